@@ -1,6 +1,8 @@
 //! Outlines in the plane: closed runs of straight lines and arcs on the length grid, and what can be measured of them.
 //! Cutting and offsetting live in `cut`, plates in space in `solid`. Knows no joint, spec or paper.
 
+pub mod solid;
+
 use crate::length::Length;
 
 /// A point of the plane, on the length grid.
