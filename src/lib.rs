@@ -1,6 +1,7 @@
 pub mod boards;
 pub mod diagnose;
 pub mod drawing;
+pub mod files;
 pub mod joints;
 pub mod length;
 pub mod parts;

@@ -74,3 +74,10 @@ pub struct Made {
     pub openings: Vec<Opening>,
     pub steps: Vec<WorkStep>,
 }
+
+impl Part {
+    /// The outline as it is to be cut: the finished outline with the wood that is left on for scribing.
+    pub fn as_cut(&self) -> Outline {
+        self.outline.clone()
+    }
+}

@@ -1,0 +1,476 @@
+//! `job.json` and the CSV lists, from mirror structs of their own: the contract with other programs. A change here is a
+//! change of that contract, whatever the rooms inside do. Lengths in millimetres.
+
+use serde::Serialize;
+
+use crate::boards::{Arris, FixingKind, HoleKind, Other, Profile};
+use crate::diagnose::{Diagnostic, Files, Severity};
+use crate::length::Length;
+use crate::parts::{Made, Part};
+use crate::shape::{Outline, Point};
+use crate::trade::{Face, FaceFrame, Grain, Position};
+use crate::values::StockForm;
+
+/// Version of the layout of `job.json`; raised when a field changes its meaning or goes.
+pub const CONTRACT: u32 = 1;
+
+#[derive(Serialize)]
+struct JobFile {
+    contract: u32,
+    job: Titles,
+    units: &'static str,
+    stock: Vec<StockEntry>,
+    parts: Vec<PartEntry>,
+    boards: Vec<BoardEntry>,
+    joints: Vec<JointEntry>,
+    fixings: Vec<FixingEntry>,
+    diagnostics: Vec<DiagnosticEntry>,
+}
+
+#[derive(Serialize)]
+struct Titles {
+    title: String,
+    number: String,
+    client: String,
+    date: String,
+    revision: String,
+}
+
+#[derive(Serialize)]
+struct StockEntry {
+    name: String,
+    called: Option<String>,
+    species: Option<String>,
+    thickness_mm: f64,
+    sheet_mm: Option<[f64; 2]>,
+}
+
+#[derive(Serialize)]
+struct PartEntry {
+    id: String,
+    mark: String,
+    name: String,
+    quantity: usize,
+    /// Path of the part's DXF, from the job's folder.
+    dxf: String,
+    stock: String,
+    thickness_mm: f64,
+    width_mm: f64,
+    height_mm: f64,
+    grain: &'static str,
+    mirrored_of: Option<String>,
+    pair: Option<String>,
+    outline: Vec<[f64; 3]>,
+    inside: Vec<Vec<[f64; 3]>>,
+    pockets: Vec<PocketEntry>,
+    drills: Vec<DrillEntry>,
+    bores: Vec<BoreEntry>,
+    edges: Vec<EdgeEntry>,
+    bevels: Vec<BevelEntry>,
+    finish: Option<String>,
+    notes: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct PocketEntry {
+    outline: Vec<[f64; 3]>,
+    depth_mm: f64,
+    face: &'static str,
+    kind: &'static str,
+}
+
+#[derive(Serialize)]
+struct DrillEntry {
+    at: [f64; 2],
+    diameter_mm: f64,
+    /// `null`: right through.
+    depth_mm: Option<f64>,
+    from: &'static str,
+    countersink_mm: Option<f64>,
+    #[serde(rename = "for")]
+    why: &'static str,
+}
+
+#[derive(Serialize)]
+struct BoreEntry {
+    at: [f64; 2],
+    leaves: [f64; 3],
+    diameter_mm: f64,
+    degrees: f64,
+    from: &'static str,
+}
+
+#[derive(Serialize)]
+struct EdgeEntry {
+    side: &'static str,
+    from: [f64; 2],
+    to: [f64; 2],
+    profile: Option<ProfileEntry>,
+    scribe_mm: f64,
+    finish: Option<String>,
+}
+
+#[derive(Serialize)]
+struct ProfileEntry {
+    kind: &'static str,
+    /// Chamfer: along the face, down the edge. Round: radius. Rebate: width on the face, depth.
+    sizes_mm: Vec<f64>,
+    arris: &'static str,
+}
+
+#[derive(Serialize)]
+struct BevelEntry {
+    from: [f64; 2],
+    to: [f64; 2],
+    run_mm: f64,
+    degrees: f64,
+    long_face: &'static str,
+}
+
+#[derive(Serialize)]
+struct BoardEntry {
+    name: String,
+    part: String,
+    assembly: String,
+    low_mm: [f64; 3],
+    high_mm: [f64; 3],
+    /// The room position of the part's datum corner on the show face.
+    datum_mm: [f64; 3],
+    /// Which way the part's x, y and depth run in the room.
+    x: &'static str,
+    y: &'static str,
+    depth: &'static str,
+}
+
+#[derive(Serialize)]
+struct JointEntry {
+    kind: &'static str,
+    first: String,
+    second: String,
+    depth_mm: Option<f64>,
+    fit_mm: f64,
+    glue: bool,
+}
+
+#[derive(Serialize)]
+struct FixingEntry {
+    kind: &'static str,
+    joint: usize,
+    position_mm: [f64; 3],
+    axis: [f64; 3],
+    length_mm: f64,
+    diameter_mm: f64,
+    gauge: Option<i64>,
+    through: String,
+    into: String,
+}
+
+/// A diagnostic with its place worked out.
+#[derive(Serialize)]
+pub struct DiagnosticEntry {
+    check: &'static str,
+    severity: &'static str,
+    message: String,
+    file: String,
+    line: usize,
+    column: usize,
+    cures: Vec<String>,
+}
+
+/// The text of `job.json`, ending in a newline.
+pub fn job_json(made: &Made, diagnostics: &[Diagnostic], files: &Files) -> Result<Vec<u8>, String> {
+    let titles = &made.job.titles;
+    let file = JobFile {
+        contract: CONTRACT,
+        job: Titles {
+            title: titles.title.clone(),
+            number: titles.number.clone(),
+            client: titles.client.clone(),
+            date: titles.date.clone(),
+            revision: titles.revision.clone(),
+        },
+        units: "mm",
+        stock: stock(made),
+        parts: made.parts.iter().map(|part| part_entry(made, part)).collect(),
+        boards: boards(made),
+        joints: joints(made),
+        fixings: fixings(made),
+        diagnostics: diagnostics.iter().map(|d| diagnostic(d, files)).collect(),
+    };
+    let mut bytes = serde_json::to_vec_pretty(&file).map_err(|fault| fault.to_string())?;
+    bytes.push(b'\n');
+    Ok(bytes)
+}
+
+/// `lists/parts.csv`: one row a part, finished sizes in millimetres.
+pub fn parts_csv(made: &Made) -> Result<Vec<u8>, String> {
+    let mut rows = csv::Writer::from_writer(Vec::new());
+    let head = [
+        "mark",
+        "id",
+        "name",
+        "quantity",
+        "stock",
+        "called",
+        "thickness_mm",
+        "width_mm",
+        "height_mm",
+        "grain",
+        "mirrored_of",
+        "notches",
+        "pockets",
+        "drills",
+        "finish",
+        "boards",
+    ];
+    rows.write_record(head).map_err(|fault| fault.to_string())?;
+    for part in &made.parts {
+        let stock = made.job.stock.get(part.stock);
+        let boards = part.boards.iter().filter_map(|b| made.placed.get(b.0)).map(|p| p.board.name.as_str());
+        rows.write_record([
+            part.mark.clone(),
+            part.id.clone(),
+            part.name.clone(),
+            part.quantity.to_string(),
+            stock.map_or(String::new(), |s| s.name.clone()),
+            stock.and_then(|s| s.called.clone()).unwrap_or_default(),
+            number(part.thick),
+            number(part.width),
+            number(part.height),
+            grain(part.grain).to_string(),
+            part.mirrored_of.map(|p| part_id(made, p.0)).unwrap_or_default(),
+            part.cuts.len().to_string(),
+            part.pockets.len().to_string(),
+            part.holes.len().to_string(),
+            part.finish.clone().unwrap_or_default(),
+            boards.collect::<Vec<_>>().join(" "),
+        ])
+        .map_err(|fault| fault.to_string())?;
+    }
+    rows.into_inner().map_err(|fault| fault.to_string())
+}
+
+fn stock(made: &Made) -> Vec<StockEntry> {
+    let entry = |s: &crate::values::Stock| StockEntry {
+        name: s.name.clone(),
+        called: s.called.clone(),
+        species: s.species.clone(),
+        thickness_mm: s.thick.to_mm(),
+        sheet_mm: match s.form {
+            StockForm::Sheet { width, length, .. } => Some([width.to_mm(), length.to_mm()]),
+            StockForm::Solid { .. } => None,
+        },
+    };
+    made.job.stock.iter().map(entry).collect()
+}
+
+fn part_entry(made: &Made, part: &Part) -> PartEntry {
+    PartEntry {
+        id: part.id.clone(),
+        mark: part.mark.clone(),
+        name: part.name.clone(),
+        quantity: part.quantity,
+        dxf: super::dxf_path(made, part),
+        stock: made.job.stock.get(part.stock).map_or(String::new(), |s| s.name.clone()),
+        thickness_mm: part.thick.to_mm(),
+        width_mm: part.width.to_mm(),
+        height_mm: part.height.to_mm(),
+        grain: grain(part.grain),
+        mirrored_of: part.mirrored_of.map(|p| part_id(made, p.0)),
+        pair: part.pair.map(|p| part_id(made, p.0)),
+        outline: outline(&part.as_cut()),
+        inside: part.inside.iter().map(outline).collect(),
+        pockets: part
+            .pockets
+            .iter()
+            .map(|p| PocketEntry {
+                outline: outline(&p.outline),
+                depth_mm: p.depth.to_mm(),
+                face: face(p.from),
+                kind: p.kind.word(),
+            })
+            .collect(),
+        drills: part
+            .holes
+            .iter()
+            .map(|h| DrillEntry {
+                at: point(h.at),
+                diameter_mm: h.diameter.to_mm(),
+                depth_mm: h.depth.map(Length::to_mm),
+                from: face(h.from),
+                countersink_mm: h.countersink.map(Length::to_mm),
+                why: match h.why {
+                    HoleKind::Asked => "asked",
+                    HoleKind::Clearance => "clearance",
+                    HoleKind::Pilot => "pilot",
+                    HoleKind::Dowel => "dowel",
+                },
+            })
+            .collect(),
+        bores: part
+            .bores
+            .iter()
+            .map(|b| BoreEntry {
+                at: point(b.at),
+                leaves: [b.leaves.x.to_mm(), b.leaves.y.to_mm(), b.leaves_depth.to_mm()],
+                diameter_mm: b.diameter.to_mm(),
+                degrees: b.degrees,
+                from: face(b.from),
+            })
+            .collect(),
+        edges: part
+            .edges
+            .iter()
+            .map(|e| EdgeEntry {
+                side: e.side.word(),
+                from: point(e.from),
+                to: point(e.to),
+                profile: e.profile.map(|(p, arris)| profile(p, arris)),
+                scribe_mm: e.scribe.to_mm(),
+                finish: e.finish.clone(),
+            })
+            .collect(),
+        bevels: part
+            .bevels
+            .iter()
+            .map(|b| BevelEntry {
+                from: point(b.from),
+                to: point(b.to),
+                run_mm: b.run.to_mm(),
+                degrees: b.degrees,
+                long_face: face(b.long),
+            })
+            .collect(),
+        finish: part.finish.clone(),
+        notes: part.notes.clone(),
+    }
+}
+
+fn profile(profile: Profile, arris: Arris) -> ProfileEntry {
+    let (kind, sizes) = match profile {
+        Profile::Chamfer { along_face, down_edge } => ("chamfer", vec![along_face, down_edge]),
+        Profile::Round { radius } => ("round", vec![radius]),
+        Profile::Rebate { width, depth } => ("rebate", vec![width, depth]),
+        Profile::Bevel { run } => ("bevel", vec![run]),
+    };
+    let arris = match arris {
+        Arris::Show => "show",
+        Arris::Back => "back",
+        Arris::Both => "both",
+    };
+    ProfileEntry { kind, sizes_mm: sizes.into_iter().map(Length::to_mm).collect(), arris }
+}
+
+fn boards(made: &Made) -> Vec<BoardEntry> {
+    made.placed
+        .iter()
+        .map(|placed| {
+            let span = &placed.board.span;
+            let FaceFrame { origin, u, v, into } = placed.frame;
+            BoardEntry {
+                name: placed.board.name.clone(),
+                part: part_id(made, placed.part.0),
+                assembly: made
+                    .job
+                    .assemblies
+                    .get(placed.board.assembly)
+                    .map_or(String::new(), |a| a.name.clone()),
+                low_mm: span.map(|i| i.low.to_mm()),
+                high_mm: span.map(|i| i.high.to_mm()),
+                datum_mm: origin.map(Length::to_mm),
+                x: u.word(),
+                y: v.word(),
+                depth: into.word(),
+            }
+        })
+        .collect()
+}
+
+fn joints(made: &Made) -> Vec<JointEntry> {
+    let entry = |joint: &crate::joints::Joint| JointEntry {
+        kind: joint.verb.word(),
+        first: board_name(made, Other::Board(joint.first)),
+        second: board_name(made, joint.second),
+        depth_mm: joint.depth.map(Length::to_mm),
+        fit_mm: joint.fit.to_mm(),
+        glue: joint.glue,
+    };
+    made.joints.iter().map(entry).collect()
+}
+
+fn fixings(made: &Made) -> Vec<FixingEntry> {
+    let entry = |fixing: &crate::joints::Fixing| FixingEntry {
+        kind: FixingKind::word(fixing.kind),
+        joint: fixing.joint,
+        position_mm: position(fixing.head),
+        axis: fixing.direction,
+        length_mm: fixing.length.to_mm(),
+        diameter_mm: fixing.diameter.to_mm(),
+        gauge: fixing.gauge,
+        through: board_name(made, Other::Board(fixing.through)),
+        into: board_name(made, fixing.into),
+    };
+    made.fixings.iter().map(entry).collect()
+}
+
+fn diagnostic(diagnostic: &Diagnostic, files: &Files) -> DiagnosticEntry {
+    let (line, column) = files.line_column(diagnostic.place);
+    DiagnosticEntry {
+        check: diagnostic.check,
+        severity: match diagnostic.severity {
+            Severity::Error => "error",
+            Severity::Warning => "warning",
+            Severity::Caution => "caution",
+        },
+        message: diagnostic.message.clone(),
+        file: files.name(diagnostic.place.file).to_string(),
+        line,
+        column,
+        cures: diagnostic.cures.iter().map(|c| c.text.clone()).collect(),
+    }
+}
+
+fn board_name(made: &Made, other: Other) -> String {
+    match other {
+        Other::Board(id) => made.placed.get(id.0).map_or(String::new(), |p| p.board.name.clone()),
+        Other::Wall => "wall".into(),
+        Other::Floor => "floor".into(),
+    }
+}
+
+fn part_id(made: &Made, part: usize) -> String {
+    made.parts.get(part).map_or(String::new(), |p| p.id.clone())
+}
+
+fn outline(outline: &Outline) -> Vec<[f64; 3]> {
+    outline.vertices().iter().map(|v| [v.at.x.to_mm(), v.at.y.to_mm(), v.bulge]).collect()
+}
+
+fn point(point: Point) -> [f64; 2] {
+    [point.x.to_mm(), point.y.to_mm()]
+}
+
+fn position(at: Position) -> [f64; 3] {
+    at.map(Length::to_mm)
+}
+
+fn face(face: Face) -> &'static str {
+    match face {
+        Face::Show => "show",
+        Face::Back => "back",
+    }
+}
+
+fn grain(grain: Grain) -> &'static str {
+    match grain {
+        Grain::AlongU => "x",
+        Grain::AlongV => "y",
+        Grain::Free => "free",
+    }
+}
+
+/// Millimetres with at most five decimals: a unit is 1.25e-5 mm.
+fn number(length: Length) -> String {
+    let text = format!("{:.6}", length.to_mm());
+    text.trim_end_matches('0').trim_end_matches('.').to_string()
+}
