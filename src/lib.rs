@@ -1,3 +1,4 @@
+//! placeholder
 pub mod boards;
 pub mod diagnose;
 pub mod drawing;

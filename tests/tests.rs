@@ -1,1 +1,3 @@
-fn _x() {}
+//! The one test binary: each module a room of tests.
+
+mod tidy;

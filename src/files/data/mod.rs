@@ -1,7 +1,11 @@
 //! `job.json` and the CSV lists, from mirror structs of their own: the contract with other programs. A change here is a
 //! change of that contract, whatever the rooms inside do. Lengths in millimetres.
 
-use serde::Serialize;
+mod entries;
+mod lists;
+
+use entries::*;
+pub use lists::parts_csv;
 
 use crate::boards::{Arris, FixingKind, HoleKind, Other, Profile};
 use crate::diagnose::{Diagnostic, Files, Severity};
@@ -13,169 +17,6 @@ use crate::values::StockForm;
 
 /// Version of the layout of `job.json`; raised when a field changes its meaning or goes.
 pub const CONTRACT: u32 = 1;
-
-#[derive(Serialize)]
-struct JobFile {
-    contract: u32,
-    job: Titles,
-    units: &'static str,
-    stock: Vec<StockEntry>,
-    parts: Vec<PartEntry>,
-    boards: Vec<BoardEntry>,
-    joints: Vec<JointEntry>,
-    fixings: Vec<FixingEntry>,
-    diagnostics: Vec<DiagnosticEntry>,
-}
-
-#[derive(Serialize)]
-struct Titles {
-    title: String,
-    number: String,
-    client: String,
-    date: String,
-    revision: String,
-}
-
-#[derive(Serialize)]
-struct StockEntry {
-    name: String,
-    called: Option<String>,
-    species: Option<String>,
-    thickness_mm: f64,
-    sheet_mm: Option<[f64; 2]>,
-}
-
-#[derive(Serialize)]
-struct PartEntry {
-    id: String,
-    mark: String,
-    name: String,
-    quantity: usize,
-    /// Path of the part's DXF, from the job's folder.
-    dxf: String,
-    stock: String,
-    thickness_mm: f64,
-    width_mm: f64,
-    height_mm: f64,
-    grain: &'static str,
-    mirrored_of: Option<String>,
-    pair: Option<String>,
-    outline: Vec<[f64; 3]>,
-    inside: Vec<Vec<[f64; 3]>>,
-    pockets: Vec<PocketEntry>,
-    drills: Vec<DrillEntry>,
-    bores: Vec<BoreEntry>,
-    edges: Vec<EdgeEntry>,
-    bevels: Vec<BevelEntry>,
-    finish: Option<String>,
-    notes: Vec<String>,
-}
-
-#[derive(Serialize)]
-struct PocketEntry {
-    outline: Vec<[f64; 3]>,
-    depth_mm: f64,
-    face: &'static str,
-    kind: &'static str,
-}
-
-#[derive(Serialize)]
-struct DrillEntry {
-    at: [f64; 2],
-    diameter_mm: f64,
-    /// `null`: right through.
-    depth_mm: Option<f64>,
-    from: &'static str,
-    countersink_mm: Option<f64>,
-    #[serde(rename = "for")]
-    why: &'static str,
-}
-
-#[derive(Serialize)]
-struct BoreEntry {
-    at: [f64; 2],
-    leaves: [f64; 3],
-    diameter_mm: f64,
-    degrees: f64,
-    from: &'static str,
-}
-
-#[derive(Serialize)]
-struct EdgeEntry {
-    side: &'static str,
-    from: [f64; 2],
-    to: [f64; 2],
-    profile: Option<ProfileEntry>,
-    scribe_mm: f64,
-    finish: Option<String>,
-}
-
-#[derive(Serialize)]
-struct ProfileEntry {
-    kind: &'static str,
-    /// Chamfer: along the face, down the edge. Round: radius. Rebate: width on the face, depth.
-    sizes_mm: Vec<f64>,
-    arris: &'static str,
-}
-
-#[derive(Serialize)]
-struct BevelEntry {
-    from: [f64; 2],
-    to: [f64; 2],
-    run_mm: f64,
-    degrees: f64,
-    long_face: &'static str,
-}
-
-#[derive(Serialize)]
-struct BoardEntry {
-    name: String,
-    part: String,
-    assembly: String,
-    low_mm: [f64; 3],
-    high_mm: [f64; 3],
-    /// The room position of the part's datum corner on the show face.
-    datum_mm: [f64; 3],
-    /// Which way the part's x, y and depth run in the room.
-    x: &'static str,
-    y: &'static str,
-    depth: &'static str,
-}
-
-#[derive(Serialize)]
-struct JointEntry {
-    kind: &'static str,
-    first: String,
-    second: String,
-    depth_mm: Option<f64>,
-    fit_mm: f64,
-    glue: bool,
-}
-
-#[derive(Serialize)]
-struct FixingEntry {
-    kind: &'static str,
-    joint: usize,
-    position_mm: [f64; 3],
-    axis: [f64; 3],
-    length_mm: f64,
-    diameter_mm: f64,
-    gauge: Option<i64>,
-    through: String,
-    into: String,
-}
-
-/// A diagnostic with its place worked out.
-#[derive(Serialize)]
-pub struct DiagnosticEntry {
-    check: &'static str,
-    severity: &'static str,
-    message: String,
-    file: String,
-    line: usize,
-    column: usize,
-    cures: Vec<String>,
-}
 
 /// The text of `job.json`, ending in a newline.
 pub fn job_json(made: &Made, diagnostics: &[Diagnostic], files: &Files) -> Result<Vec<u8>, String> {
@@ -200,54 +41,6 @@ pub fn job_json(made: &Made, diagnostics: &[Diagnostic], files: &Files) -> Resul
     let mut bytes = serde_json::to_vec_pretty(&file).map_err(|fault| fault.to_string())?;
     bytes.push(b'\n');
     Ok(bytes)
-}
-
-/// `lists/parts.csv`: one row a part, finished sizes in millimetres.
-pub fn parts_csv(made: &Made) -> Result<Vec<u8>, String> {
-    let mut rows = csv::Writer::from_writer(Vec::new());
-    let head = [
-        "mark",
-        "id",
-        "name",
-        "quantity",
-        "stock",
-        "called",
-        "thickness_mm",
-        "width_mm",
-        "height_mm",
-        "grain",
-        "mirrored_of",
-        "notches",
-        "pockets",
-        "drills",
-        "finish",
-        "boards",
-    ];
-    rows.write_record(head).map_err(|fault| fault.to_string())?;
-    for part in &made.parts {
-        let stock = made.job.stock.get(part.stock);
-        let boards = part.boards.iter().filter_map(|b| made.placed.get(b.0)).map(|p| p.board.name.as_str());
-        rows.write_record([
-            part.mark.clone(),
-            part.id.clone(),
-            part.name.clone(),
-            part.quantity.to_string(),
-            stock.map_or(String::new(), |s| s.name.clone()),
-            stock.and_then(|s| s.called.clone()).unwrap_or_default(),
-            number(part.thick),
-            number(part.width),
-            number(part.height),
-            grain(part.grain).to_string(),
-            part.mirrored_of.map(|p| part_id(made, p.0)).unwrap_or_default(),
-            part.cuts.len().to_string(),
-            part.pockets.len().to_string(),
-            part.holes.len().to_string(),
-            part.finish.clone().unwrap_or_default(),
-            boards.collect::<Vec<_>>().join(" "),
-        ])
-        .map_err(|fault| fault.to_string())?;
-    }
-    rows.into_inner().map_err(|fault| fault.to_string())
 }
 
 fn stock(made: &Made) -> Vec<StockEntry> {
@@ -467,10 +260,4 @@ fn grain(grain: Grain) -> &'static str {
         Grain::AlongV => "y",
         Grain::Free => "free",
     }
-}
-
-/// Millimetres with at most five decimals: a unit is 1.25e-5 mm.
-fn number(length: Length) -> String {
-    let text = format!("{:.6}", length.to_mm());
-    text.trim_end_matches('0').trim_end_matches('.').to_string()
 }

@@ -1,0 +1,59 @@
+//! CSV lists for spreadsheets.
+
+use super::{grain, part_id};
+use crate::length::Length;
+use crate::parts::Made;
+
+/// `lists/parts.csv`: one row a part, finished sizes in millimetres.
+pub fn parts_csv(made: &Made) -> Result<Vec<u8>, String> {
+    let mut rows = csv::Writer::from_writer(Vec::new());
+    let head = [
+        "mark",
+        "id",
+        "name",
+        "quantity",
+        "stock",
+        "called",
+        "thickness_mm",
+        "width_mm",
+        "height_mm",
+        "grain",
+        "mirrored_of",
+        "notches",
+        "pockets",
+        "drills",
+        "finish",
+        "boards",
+    ];
+    rows.write_record(head).map_err(|fault| fault.to_string())?;
+    for part in &made.parts {
+        let stock = made.job.stock.get(part.stock);
+        let boards = part.boards.iter().filter_map(|b| made.placed.get(b.0)).map(|p| p.board.name.as_str());
+        rows.write_record([
+            part.mark.clone(),
+            part.id.clone(),
+            part.name.clone(),
+            part.quantity.to_string(),
+            stock.map_or(String::new(), |s| s.name.clone()),
+            stock.and_then(|s| s.called.clone()).unwrap_or_default(),
+            number(part.thick),
+            number(part.width),
+            number(part.height),
+            grain(part.grain).to_string(),
+            part.mirrored_of.map(|p| part_id(made, p.0)).unwrap_or_default(),
+            part.cuts.len().to_string(),
+            part.pockets.len().to_string(),
+            part.holes.len().to_string(),
+            part.finish.clone().unwrap_or_default(),
+            boards.collect::<Vec<_>>().join(" "),
+        ])
+        .map_err(|fault| fault.to_string())?;
+    }
+    rows.into_inner().map_err(|fault| fault.to_string())
+}
+
+/// Millimetres with at most five decimals: a unit is 1.25e-5 mm.
+fn number(length: Length) -> String {
+    let text = format!("{:.6}", length.to_mm());
+    text.trim_end_matches('0').trim_end_matches('.').to_string()
+}
