@@ -5,5 +5,6 @@ pub mod joints;
 pub mod length;
 pub mod parts;
 pub mod shape;
+pub mod spec;
 pub mod trade;
 pub mod values;

@@ -1,0 +1,3 @@
+pub mod language;
+pub mod node;
+pub mod read;
