@@ -1,3 +1,4 @@
 pub mod language;
 pub mod node;
 pub mod read;
+pub mod source;
