@@ -2,6 +2,8 @@
 //! its reader and the rows from which the schema and the reference are written. Readers report every fault they meet
 //! and go on. Knows no formula: their text stays as typed.
 
+use std::borrow::Cow;
+
 use super::node::{Key, Node, NodeKind};
 use crate::diagnose::{Diagnostic, Faults, Place, nearest};
 
@@ -162,7 +164,7 @@ pub trait Section: Read {
     /// Its keys.
     const ROW: &'static SectionRow;
     /// Reads the keys of the group, whose unknown keys were looked for already.
-    fn read_keys(group: &Node, what: &str, guessed: &[&'static str], faults: &mut Faults) -> Option<Self>;
+    fn read_keys(group: &Node, what: &str, faults: &mut Faults) -> Option<Self>;
 }
 
 /// The value of a key that may be absent.
@@ -341,16 +343,17 @@ pub fn read_choice<T: Copy>(
 ) -> Option<T> {
     let list = one_of(words);
     let text = scalar(node, what, &list, faults)?;
-    let found = words.iter().position(|w| *w == text).and_then(|i| all.get(i).copied());
-    if found.is_none() {
+    let word = |text: &str| words.iter().position(|w| *w == text).and_then(|i| all.get(i).copied());
+    word(text).or_else(|| {
         let fault =
             Diagnostic::error("bad-choice", node.place, format!("`{what}` takes {list}, not `{text}`"));
-        faults.push(match nearest(text, words.iter().copied()) {
+        let near = nearest(text, words.iter().copied());
+        faults.push(match near {
             Some(near) => fault.replace(node.place, near, format!("write `{near}`")),
             None => fault.propose(format!("choose {list}")),
         });
-    }
-    found
+        near.and_then(word)
+    })
 }
 
 fn one_of(words: &[&str]) -> String {
@@ -413,13 +416,11 @@ fn check_name(name: &str, place: Place, used: NameFor, faults: &mut Faults) -> b
 
 /// Reads a group of keys: its kind, its unknown keys, then each key.
 pub fn read_section<T: Section>(node: &Node, what: &str, faults: &mut Faults) -> Option<T> {
-    let bare;
     let group = match (&node.kind, T::ROW.bare) {
-        (NodeKind::Map(_), _) => node,
+        (NodeKind::Map(_), _) => guess_keys(node, what, T::ROW, faults),
         (NodeKind::Scalar { .. }, Some(key)) => {
             let entry = (Key { name: key.to_owned(), place: node.place }, node.clone());
-            bare = Node { place: node.place, kind: NodeKind::Map(vec![entry]) };
-            &bare
+            Cow::Owned(Node { place: node.place, kind: NodeKind::Map(vec![entry]) })
         }
         _ => {
             let keys: Vec<&str> = T::ROW.keys().iter().map(|row| row.key).collect();
@@ -428,42 +429,46 @@ pub fn read_section<T: Section>(node: &Node, what: &str, faults: &mut Faults) ->
             return None;
         }
     };
-    let guessed = unknown_keys(group, what, T::ROW, faults);
-    T::read_keys(group, what, &guessed, faults)
+    T::read_keys(&group, what, faults)
 }
 
-/// Reports keys that the section does not know; gives the known keys that were most likely meant.
-fn unknown_keys(group: &Node, what: &str, row: &SectionRow, faults: &mut Faults) -> Vec<&'static str> {
+/// Reports keys that the section does not know. Where only one thing can be meant the key is read as that, so that one
+/// slip of the pen is one fault.
+fn guess_keys<'n>(group: &'n Node, what: &str, row: &SectionRow, faults: &mut Faults) -> Cow<'n, Node> {
     let known: Vec<&'static str> = row.keys().iter().map(|row| row.key).collect();
-    let mut guessed = Vec::new();
-    for (key, _) in group.entries() {
+    let mut guessed: Vec<(usize, &'static str)> = Vec::new();
+    for (at, (key, _)) in group.entries().iter().enumerate() {
         if known.contains(&key.name.as_str()) {
             continue;
         }
         let fault =
             Diagnostic::error("unknown-key", key.place, format!("`{what}` has no key `{}`", key.name));
-        faults.push(match nearest(&key.name, known.iter().copied()) {
+        let near = nearest(&key.name, known.iter().copied());
+        faults.push(match near {
             // A key that stands there already cannot be what was meant.
-            Some(near) if group.get(near).is_none() && !guessed.contains(&near) => {
-                guessed.push(near);
+            Some(near) if !guessed.iter().any(|g| g.1 == near) && group.get(near).is_none() => {
+                guessed.push((at, near));
                 fault.replace(key.place, near, format!("write `{near}`"))
             }
             _ => fault.propose(format!("the keys known here are {}", known.join(", "))),
         });
     }
-    guessed
+    if guessed.is_empty() {
+        return Cow::Borrowed(group);
+    }
+    let mut entries = group.entries().to_vec();
+    for (at, name) in guessed {
+        if let Some((key, _)) = entries.get_mut(at) {
+            name.clone_into(&mut key.name);
+        }
+    }
+    Cow::Owned(Node { place: group.place, kind: NodeKind::Map(entries) })
 }
 
 /// Reports keys without which the section means nothing.
-pub fn missing_keys(
-    group: &Node,
-    what: &str,
-    row: &SectionRow,
-    guessed: &[&'static str],
-    faults: &mut Faults,
-) {
+pub fn missing_keys(group: &Node, what: &str, row: &SectionRow, faults: &mut Faults) {
     for row in row.rows.iter().filter(|r| r.required && !r.flat) {
-        if group.get(row.key).is_none() && !guessed.contains(&row.key) {
+        if group.get(row.key).is_none() {
             let doc = running(row.doc);
             let message = format!("`{what}` needs the key `{}`: {}", row.key, doc.trim_end_matches('.'));
             faults.push(
@@ -541,13 +546,12 @@ macro_rules! section {
             fn read_keys(
                 group: &$crate::spec::node::Node,
                 what: &str,
-                guessed: &[&'static str],
                 faults: &mut $crate::diagnose::Faults,
             ) -> Option<Self> {
-                $crate::spec::read::missing_keys(group, what, Self::ROW, guessed, faults);
+                $crate::spec::read::missing_keys(group, what, Self::ROW, faults);
                 $(
                     let $field = $crate::spec::read::section!(
-                        @read group, what, guessed, faults, $field, $type, $( $($flat)? flat )?
+                        @read group, what, faults, $field, $type, $( $($flat)? flat )?
                     );
                 )*
                 Some($name {
@@ -574,15 +578,15 @@ macro_rules! section {
     (@bare $bare:ident) => { Some(stringify!($bare)) };
     (@is_flat) => { false };
     (@is_flat flat) => { true };
-    (@read $group:ident, $what:ident, $guessed:ident, $faults:ident, $field:ident, $type:ty,) => {
+    (@read $group:ident, $what:ident, $faults:ident, $field:ident, $type:ty,) => {
         <$type as $crate::spec::read::Field>::field(
             $group.get($crate::spec::read::typed_key(stringify!($field))),
             $crate::spec::read::typed_key(stringify!($field)),
             $faults,
         )
     };
-    (@read $group:ident, $what:ident, $guessed:ident, $faults:ident, $field:ident, $type:ty, flat) => {
-        <$type as $crate::spec::read::Section>::read_keys($group, $what, $guessed, $faults)
+    (@read $group:ident, $what:ident, $faults:ident, $field:ident, $type:ty, flat) => {
+        <$type as $crate::spec::read::Section>::read_keys($group, $what, $faults)
     };
 }
 
