@@ -7,6 +7,7 @@ pub mod language;
 mod merge;
 pub mod node;
 pub mod read;
+pub mod schema;
 mod settings;
 pub mod source;
 mod template;
