@@ -437,7 +437,7 @@ pub fn read_section<T: Section>(node: &Node, what: &str, faults: &mut Faults) ->
 fn guess_keys<'n>(group: &'n Node, what: &str, row: &SectionRow, faults: &mut Faults) -> Cow<'n, Node> {
     let known: Vec<&'static str> = row.keys().iter().map(|row| row.key).collect();
     let mut guessed: Vec<(usize, &'static str)> = Vec::new();
-    for (at, (key, _)) in group.entries().iter().enumerate() {
+    for (at, (key, value)) in group.entries().iter().enumerate() {
         if known.contains(&key.name.as_str()) {
             continue;
         }
@@ -450,6 +450,9 @@ fn guess_keys<'n>(group: &'n Node, what: &str, row: &SectionRow, faults: &mut Fa
                 guessed.push((at, near));
                 fault.replace(key.place, near, format!("write `{near}`"))
             }
+            _ if value.kind == (NodeKind::Nothing { written: false }) => fault.propose(
+                "inside braces a comma ends a value: put a text that holds a comma in single quotes",
+            ),
             _ => fault.propose(format!("the keys known here are {}", known.join(", "))),
         });
     }

@@ -133,11 +133,11 @@ fn takes(kind: &Kind) -> String {
         Kind::Words => "text".to_owned(),
         Kind::Name => "name".to_owned(),
         Kind::Flag => "`yes`, `no`".to_owned(),
-        Kind::Choice(words) => {
-            words.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(", ")
-        }
+        Kind::Choice(words) => words.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(", "),
         Kind::Section(_) => "keys".to_owned(),
-        Kind::OneOrMany(Kind::Section(SectionRow { bare: Some(_), .. })) => "word, keys, or a list".to_owned(),
+        Kind::OneOrMany(Kind::Section(SectionRow { bare: Some(_), .. })) => {
+            "word, keys, or a list".to_owned()
+        }
         Kind::OneOrMany(inner) => format!("{} or a list", takes(inner)),
         Kind::List(_) => "list".to_owned(),
         Kind::Named(Kind::Section(_)) => "names, each with keys".to_owned(),

@@ -20,7 +20,11 @@ pub struct BuiltIn {
 }
 
 /// The templates that the program brings along: one row each.
-pub const BUILT_IN: &[BuiltIn] = &[];
+pub const BUILT_IN: &[BuiltIn] = &[
+    BuiltIn { name: "bay-bench", text: include_str!("../../templates/bay-bench.yaml") },
+    BuiltIn { name: "panel-wall", text: include_str!("../../templates/panel-wall.yaml") },
+    BuiltIn { name: "shelf-bay", text: include_str!("../../templates/shelf-bay.yaml") },
+];
 
 /// Lays each assembly over the template it names.
 pub fn apply(sources: &dyn Sources, root: &mut Node, files: &mut Files, faults: &mut Faults) {
