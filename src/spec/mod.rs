@@ -12,7 +12,8 @@ mod settings;
 pub mod source;
 mod template;
 
-pub use template::{BUILT_IN, BuiltIn};
+pub use settings::FILE as SETTING_FILE;
+pub use template::{BUILT_IN, BUILT_IN_FILE, BuiltIn};
 
 use crate::diagnose::{Diagnostic, Faults, Files, Place, Severity, Sureness};
 use language::Spec;

@@ -136,13 +136,13 @@ impl Scan<'_> {
                 Event::SequenceStart(anchor, tag) => {
                     values += 1;
                     self.marked(place, anchor, tag.is_some());
-                    self.begin(place, span.len() > 0, Held::List(Vec::new()))?;
+                    self.begin(place, !span.is_empty(), Held::List(Vec::new()))?;
                 }
                 Event::MappingStart(anchor, tag) => {
                     values += 1;
                     self.marked(place, anchor, tag.is_some());
                     let held = Held::Map { entries: Vec::new(), seen: BTreeMap::new(), key: None };
-                    self.begin(place, span.len() > 0, held)?;
+                    self.begin(place, !span.is_empty(), held)?;
                 }
                 Event::SequenceEnd | Event::MappingEnd => self.end(place),
                 _ => {}

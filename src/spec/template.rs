@@ -26,6 +26,9 @@ pub const BUILT_IN: &[BuiltIn] = &[
     BuiltIn { name: "shelf-bay", text: include_str!("../../templates/shelf-bay.yaml") },
 ];
 
+/// What the texts of built-in templates are called, before their name: they are no files of the job.
+pub const BUILT_IN_FILE: &str = "built-in template ";
+
 /// Lays each assembly over the template it names.
 pub fn apply(sources: &dyn Sources, root: &mut Node, files: &mut Files, faults: &mut Faults) {
     let mut found: BTreeMap<String, Option<Node>> = BTreeMap::new();
@@ -33,16 +36,16 @@ pub fn apply(sources: &dyn Sources, root: &mut Node, files: &mut Files, faults: 
         let Some(named) = assembly.1.get("template") else { continue };
         let (Some(name), place) = (named.text(), named.place) else { continue };
         let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || matches!(c, '_' | '-');
-        if !name.chars().all(plain) {
+        if name.is_empty() || !name.chars().all(plain) {
             continue; // the reader reports a name that is none
         }
         let name = name.to_owned();
         let template = found.entry(name.clone()).or_insert_with(|| {
             let path = format!("templates/{name}.yaml");
-            let text = match sources.read(&path) {
-                Ok(text) => text,
+            let (path, text) = match sources.read(&path) {
+                Ok(text) => (path, text),
                 Err(SourceError::NotFound) => match BUILT_IN.iter().find(|t| t.name == name) {
-                    Some(built_in) => built_in.text.to_owned(),
+                    Some(built_in) => (format!("{BUILT_IN_FILE}{name}"), built_in.text.to_owned()),
                     None => {
                         faults.push(unknown_template(&name, place));
                         return None;
@@ -144,7 +147,7 @@ pub fn leave_out(root: &mut Node) {
             let NodeKind::Map(entries) = &mut part.kind else { continue };
             let left_out = entries.iter().find_map(|(key, node)| {
                 let no = matches!(node.text(), Some("no" | "No" | "NO" | "false" | "False" | "FALSE"));
-                (key.name == "keep" && no).then(|| (key.place, node.place))
+                (key.name == "keep" && no).then_some((key.place, node.place))
             });
             if let Some((key, value)) = left_out {
                 entries.retain(|(k, _)| k.name != "when");
