@@ -147,13 +147,19 @@ pub struct Faults {
     all: Vec<Diagnostic>,
 }
 
+/// More than these are not kept: nobody reads them, and a spec made to hold a hundred thousand must not hold us up.
+const MOST_FAULTS: usize = 2000;
+
 impl Faults {
     pub fn new() -> Faults {
         Faults::default()
     }
 
     pub fn push(&mut self, fault: Diagnostic) {
-        if !self.all.contains(&fault) {
+        if self.all.len() < MOST_FAULTS && !self.all.contains(&fault) {
+            self.all.push(fault);
+        } else if fault.severity == Severity::Error && !self.has_errors() {
+            // Two thousand warnings do not hide an error.
             self.all.push(fault);
         }
     }

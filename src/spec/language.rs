@@ -189,6 +189,8 @@ section! {
         pub least: Option<Formula>,
         /// Largest value allowed.
         pub most: Option<Formula>,
+        /// What a new job begins with, where there can be no default.
+        pub start: Option<Formula>,
         /// For `one_of`: the words to choose from.
         pub of: OneOrMany<Name>,
         /// What it means.
@@ -420,6 +422,8 @@ section! {
 section! {
     /// One of the `cutouts`: placed as a board is, in the assembly's own measures, by two of each three.
     pub struct CutoutSpec {
+        /// Formula that must be true for the cut-out to be there; in a run of boards `i` is the board's number. Default yes.
+        pub when: Option<Formula>,
         /// Left side.
         pub left: Option<Formula>,
         /// Right side.

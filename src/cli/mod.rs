@@ -1,0 +1,210 @@
+//! The command line: arguments in, exit code out. The only room that opens files and prints. Knows no joinery.
+//!
+//! Exit codes: 0 good, 1 faults in the spec, 2 wrong use, 3 could not write.
+
+mod begin;
+mod folder;
+pub mod output;
+pub mod report;
+
+use std::ffi::OsString;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use serde_json::json;
+
+use crate::diagnose::{Severity, nearest};
+use crate::{Built, Options, build, spec};
+use folder::Folder;
+
+/// Everything is as it should be.
+const GOOD: u8 = 0;
+/// The spec has faults.
+const FAULTS: u8 = 1;
+/// The command line has.
+const WRONG_USE: u8 = 2;
+/// The files could not be written, or the text not printed.
+const NOT_WRITTEN: u8 = 3;
+
+#[derive(Parser)]
+#[command(name = "tickstick", version, about, max_term_width = 100)]
+struct Line {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Build the drawings, cutting files and lists of a spec
+    Build {
+        #[command(flatten)]
+        read: Reading,
+        /// Folder in which the job's own folder is made
+        #[arg(short, long, value_name = "DIR", default_value = "out")]
+        output: PathBuf,
+    },
+    /// Check a spec and write nothing
+    Check {
+        #[command(flatten)]
+        read: Reading,
+    },
+    /// Print a spec to begin with
+    New {
+        /// A template: see `tickstick templates`
+        template: String,
+    },
+    /// List the templates and their parameters
+    Templates,
+    /// Print the JSON Schema of the spec, for editors
+    Schema,
+    /// Say what a check means and how to cure what it finds
+    Explain {
+        /// Name of the check, as it stands in brackets in a message
+        check: String,
+    },
+}
+
+#[derive(Args)]
+struct Reading {
+    /// The spec, a YAML file
+    spec: PathBuf,
+    /// Set a parameter (bays=4, bench.bays=4) or a value of the job
+    #[arg(long = "set", value_name = "NAME=VALUE", value_parser = setting)]
+    settings: Vec<(String, String)>,
+    /// How to tell what was found
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    format: Format,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Format {
+    /// Lines of the spec, marked, on the error stream
+    Text,
+    /// Data on the output stream
+    Json,
+}
+
+fn setting(typed: &str) -> Result<(String, String), String> {
+    match typed.split_once('=') {
+        Some((name, value)) if !name.trim().is_empty() => {
+            Ok((name.trim().to_owned(), value.trim().to_owned()))
+        }
+        _ => Err("write NAME=VALUE, as in bays=4".to_owned()),
+    }
+}
+
+/// Does what the arguments say and gives the exit code.
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> u8 {
+    let line = match Line::try_parse_from(arguments) {
+        Ok(line) => line,
+        Err(error) => {
+            // Help and version are no faults; clap knows on which stream each belongs.
+            let printed = error.print().is_ok();
+            return if error.use_stderr() {
+                WRONG_USE
+            } else if printed {
+                GOOD
+            } else {
+                NOT_WRITTEN
+            };
+        }
+    };
+    match line.command {
+        Command::Build { read, output } => build_or_check(&read, Some(&output)),
+        Command::Check { read } => build_or_check(&read, None),
+        Command::New { template } => match begin::spec(&template) {
+            Some(text) => print(&text),
+            None => wrong_name("template", &template, spec::BUILT_IN.iter().map(|t| t.name)),
+        },
+        Command::Templates => print(&begin::list()),
+        Command::Schema => print(&format!("{:#}\n", spec::schema::schema())),
+        Command::Explain { check } => match crate::explain(&check) {
+            Some(text) => print(&text),
+            None => wrong_name("check", &check, crate::check_names()),
+        },
+    }
+}
+
+fn build_or_check(read: &Reading, output: Option<&Path>) -> u8 {
+    let folder = match Folder::of(&read.spec) {
+        Ok(folder) => folder,
+        Err(error) => {
+            tell(&format!("error: cannot open {}: {error}", report::plain(&read.spec.to_string_lossy())));
+            return WRONG_USE;
+        }
+    };
+    let options = Options { settings: read.settings.clone(), files: output.is_some() };
+    let built = build(&folder, &folder.spec, &options);
+    let faulty = built.diagnostics.iter().any(|d| d.severity == Severity::Error);
+    let mut code = if faulty { FAULTS } else { GOOD };
+    let mut written = None;
+    let mut refused = None;
+    if let (Some(out), false) = (output, faulty) {
+        let stem = folder.spec.rsplit_once('.').map_or(folder.spec.as_str(), |(stem, _)| stem);
+        match output::write(out, &output::folder_name(&built.job, stem), &built.files) {
+            Ok(path) => written = Some(path),
+            Err(error) => {
+                refused = Some(error.to_string());
+                code = NOT_WRITTEN;
+            }
+        }
+    }
+    let told = match read.format {
+        Format::Text => {
+            tell_text(&built, &folder.shown, written.as_deref(), refused.as_deref());
+            true
+        }
+        Format::Json => {
+            let files: Vec<&str> = built.files.iter().map(|f| f.name.as_str()).collect();
+            let data = json!({
+                "diagnostics": report::data(&built.diagnostics, &built.texts, &folder.shown),
+                "written": written.as_ref().map(|path| json!({"folder": path.to_string_lossy(), "files": files})),
+                "not_written": refused,
+            });
+            print(&format!("{data:#}\n")) == GOOD
+        }
+    };
+    if told { code } else { NOT_WRITTEN }
+}
+
+fn tell_text(built: &Built, folder: &str, written: Option<&Path>, refused: Option<&str>) {
+    let text = report::text(&built.diagnostics, &built.texts, folder);
+    if !text.is_empty() {
+        tell(text.trim_end());
+    }
+    if let Some(path) = written {
+        let count = built.files.len();
+        let several = if count == 1 { "" } else { "s" };
+        tell(&format!("{count} file{several} in {}", report::plain(&path.to_string_lossy())));
+    }
+    if let Some(refused) = refused {
+        tell(&format!("error: {}", report::plain(refused)));
+    }
+}
+
+fn wrong_name<'a>(kind: &str, name: &str, known: impl Iterator<Item = &'a str>) -> u8 {
+    let known: Vec<&str> = known.collect();
+    let name = report::plain(name);
+    let cure = match nearest(&name, known.iter().copied()) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => format!("there are: {}", known.join(", ")),
+    };
+    tell(&format!("error: there is no {kind} `{name}`; {cure}"));
+    WRONG_USE
+}
+
+/// Prints to the output stream; a reader that closes it early is no fault of ours but ends the work.
+fn print(text: &str) -> u8 {
+    let mut out = io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Ok(()) => GOOD,
+        Err(error) if error.kind() == io::ErrorKind::BrokenPipe => GOOD,
+        Err(_) => NOT_WRITTEN,
+    }
+}
+
+/// Tells the user something on the error stream. Where even that is closed, only the exit code is left to tell.
+fn tell(text: &str) {
+    let _ = writeln!(io::stderr().lock(), "{text}");
+}
