@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::formula::{
-    Expr, Function, MOST_DEPTH, Node, NodeKind, Operator, Part, Source, Value, is_reserved,
+    Dimension, Expr, Function, MOST_DEPTH, Node, NodeKind, Operator, Part, Source, Value, is_reserved,
 };
 use super::lexer::{Token, TokenKind, tokens};
 use crate::diagnose::{Diagnostic, Place, nearest};
