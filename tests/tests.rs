@@ -1,1 +1,2 @@
-fn _x() {}
+mod formulas;
+mod notation;

@@ -5,6 +5,7 @@
 pub mod notation;
 mod read;
 mod row;
+mod scan;
 mod show;
 
 use std::iter::Sum;

@@ -51,10 +51,13 @@
 use std::fmt;
 use std::ops::Range;
 
-pub use super::read::{Literal, Scanned, read, scan};
-pub(crate) use super::read::{begins_number, is_minus, on_grid};
+pub use super::read::read;
 pub use super::row::{Row, row};
+pub use super::scan::{Literal, Scanned, scan};
 pub use super::show::{InchForm, Showing, Shown, show_exact, tell};
+
+pub(crate) use super::read::on_grid;
+pub(crate) use super::scan::{begins_number, is_minus};
 
 /// Why a text is not a length, and what to type instead.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -63,8 +63,9 @@ pub(super) fn tokens(source: &Source) -> Result<Vec<Token>, Diagnostic> {
 
 fn token(source: &Source, at: usize, first: char) -> Result<(TokenKind, usize), Diagnostic> {
     let rest = &source.text[at..];
-    let member = first == '.' && rest[1..].starts_with(|next: char| next.is_alphabetic() || next == '_');
-    if begins_number(first) && !member {
+    // A point that no digit follows is the dot of a name.
+    let dot = first == '.' && !rest[1..].starts_with(|next: char| next.is_ascii_digit());
+    if begins_number(first) && !dot {
         return literal(source, at);
     }
     if first.is_alphabetic() || first == '_' {
