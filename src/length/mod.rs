@@ -7,6 +7,7 @@ mod read;
 mod row;
 mod scan;
 mod show;
+mod sign;
 
 use std::iter::Sum;
 use std::ops::{Add, AddAssign, Mul, Neg, Sub, SubAssign};

@@ -57,7 +57,7 @@ pub use super::scan::{Literal, Scanned, scan};
 pub use super::show::{InchForm, Showing, Shown, show_exact, tell};
 
 pub(crate) use super::read::on_grid;
-pub(crate) use super::scan::{begins_number, is_minus};
+pub(crate) use super::sign::{begins_number, is_minus};
 
 /// Why a text is not a length, and what to type instead.
 #[derive(Clone, Debug, PartialEq, Eq)]

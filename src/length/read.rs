@@ -3,7 +3,8 @@
 use num_rational::Ratio;
 
 use super::notation::{NotationError, show_exact};
-use super::scan::{Literal, fault, is_minus, scan};
+use super::scan::{Literal, fault, scan};
+use super::sign::is_minus;
 use super::{Length, Units};
 
 /// Reads a whole text as one length; white space round it is ignored and a sign may stand in front. A bare number is

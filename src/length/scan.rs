@@ -8,6 +8,7 @@ use num_rational::Ratio;
 use super::Length;
 use super::notation::NotationError;
 use super::read::on_grid;
+use super::sign::{begins_number, is_foot_mark, is_minus, is_stroke, vulgar};
 
 /// What [`scan`] found.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -54,16 +55,6 @@ pub fn scan(text: &str) -> Result<Scanned, NotationError> {
     cursor.nothing_glued_on(unit)?;
     let plain_fraction = first.form == Form::Fraction;
     Ok(Scanned { literal: Literal::Length(length), used: cursor.at, plain_fraction })
-}
-
-/// True for the characters that are read as a minus: hyphen, minus sign, en dash, non-breaking hyphen.
-pub(crate) fn is_minus(sign: char) -> bool {
-    matches!(sign, '-' | '\u{2212}' | '\u{2013}' | '\u{2011}')
-}
-
-/// True for a character that begins a number: a digit, a decimal point or a fraction such as ½.
-pub(crate) fn begins_number(first: char) -> bool {
-    first.is_ascii_digit() || first == '.' || vulgar(first).is_some()
 }
 
 pub(super) fn fault<T>(
@@ -423,37 +414,4 @@ impl<'a> Cursor<'a> {
         let end = self.at + self.rest().split(char::is_whitespace).next().unwrap_or("").len();
         fault(self.at..end, format!("{} follows {value} without a space", &self.text[self.at..end]), cure)
     }
-}
-
-fn is_foot_mark(mark: char) -> bool {
-    matches!(mark, '\'' | '′' | '‘' | '’')
-}
-
-fn is_stroke(stroke: char) -> bool {
-    matches!(stroke, '/' | '\u{2044}' | '\u{2215}')
-}
-
-/// The fractions that Unicode has as one character.
-fn vulgar(fraction: char) -> Option<(i128, i128)> {
-    Some(match fraction {
-        '½' => (1, 2),
-        '⅓' => (1, 3),
-        '⅔' => (2, 3),
-        '¼' => (1, 4),
-        '¾' => (3, 4),
-        '⅕' => (1, 5),
-        '⅖' => (2, 5),
-        '⅗' => (3, 5),
-        '⅘' => (4, 5),
-        '⅙' => (1, 6),
-        '⅚' => (5, 6),
-        '⅛' => (1, 8),
-        '⅜' => (3, 8),
-        '⅝' => (5, 8),
-        '⅞' => (7, 8),
-        '⅐' => (1, 7),
-        '⅑' => (1, 9),
-        '⅒' => (1, 10),
-        _ => return None,
-    })
 }

@@ -101,7 +101,8 @@ impl Evaluation<'_> {
         {
             return Ok(whole);
         }
-        let message = format!("an index is a whole number, but {}", self.told(&operand));
+        let message =
+            format!("an index is a whole number; this is {}", operand.value.tell(self.names.units()));
         let fault = self.source.fault("not-a-whole-number", &node.at, message);
         Err(vec![fault.propose("write a whole number, 1 for the first, or a formula such as i - 1")])
     }
@@ -270,9 +271,9 @@ impl Evaluation<'_> {
             }
             Clash::TooLarge => self.too_large(left, right),
             Clash::NoSuchMeasure => {
-                let verb = if operator == Operator::Over { "divided by" } else { "multiplied by" };
-                let message =
-                    format!("{}, {}: {verb} the other it is no measure", self.told(left), self.told(right));
+                let result =
+                    if operator == Operator::Over { "the first over the second" } else { "their product" };
+                let message = format!("{}, {}: {result} is no measure", self.told(left), self.told(right));
                 self.both("mixed-dimensions", left, right, message)
                     .propose("the result must be a number, a length, an area or a volume")
             }
@@ -305,17 +306,19 @@ impl Evaluation<'_> {
             _ => return "use two values of one kind".to_string(),
         };
         let text = self.source.slice(&number.at);
-        let one = match self.names.units() {
-            Units::Inch => "1\"",
-            Units::Millimetre => "1 mm",
-        };
-        format!("give {text} a unit: a length, or {text} * {one}")
+        let units = self.names.units();
+        let (mark, one) = if units == Units::Inch { ("\"", "1\"") } else { (" mm", "1 mm") };
+        if text == number.value.say(units) {
+            format!("give it a unit: {text}{mark}")
+        } else {
+            format!("give it a unit: {text} * {one}")
+        }
     }
 
     fn step_clash(&self, clash: Clash, value: &Operand, step: &Operand) -> Diagnostic {
         let fault = |check, message| self.source.fault(check, &step.at, message);
         match clash {
-            Clash::DivisionByZero => fault("division-by-zero", format!("{}: it is no step", self.told(step)))
+            Clash::DivisionByZero => fault("division-by-zero", "this step is 0".to_string())
                 .propose("write a step above 0, such as 1/16\""),
             Clash::NegativeStep => fault("negative-step", format!("{}: a step is above 0", self.told(step)))
                 .propose("write the step without its minus"),

@@ -121,7 +121,8 @@ fn literal(source: &Source, at: usize) -> Result<(TokenKind, usize), Diagnostic>
 }
 
 fn word(rest: &str) -> (TokenKind, usize) {
-    let end = rest.find(|next: char| !next.is_alphanumeric() && next != '_').unwrap_or(rest.len());
+    let in_word = |next: char| next.is_alphabetic() || next.is_ascii_digit() || next == '_';
+    let end = rest.find(|next: char| !in_word(next)).unwrap_or(rest.len());
     let truth = |truth| TokenKind::Literal { value: Value::Truth(truth), plain_fraction: false };
     let kind = match &rest[..end] {
         "and" => TokenKind::Operator(Operator::And),
