@@ -114,6 +114,8 @@ fn formulas_give_the_lengths_of_hand_arithmetic() {
         ("max(kick, 90 mm)", "90 mm"),
         ("round_down(14.8\", 1/16\")", "14 3/4\""),
         ("round_up(14.8\", 1/16\")", "14 13/16\""),
+        ("round_up(kick, 1/2\")", "3 1/2\""),
+        ("round_down(kick, 1/2\")", "3 1/2\""),
         // 0.709" is 11.344 sixteenths
         ("nearest(birch.thick, 1/16\")", "11/16\""),
         ("-kick + depth", "14 1/2\""),
@@ -174,6 +176,7 @@ fn faults_have_a_place_the_numbers_and_a_cure() {
         ("width > bays", "mixed-dimensions", "width > bays", "cannot be compared", "bays * 1\""),
         ("kick * depth + kick", "mixed-dimensions", "kick * depth + kick", "63 in² (an area)", "one kind"),
         ("max(kick, 3)", "mixed-dimensions", "kick, 3", "cannot be compared", "3\""),
+        ("max(0, kick - depth) + 3", "mixed-dimensions", "max(0, kick - depth) + 3", "0\" (a length)", "3\""),
         ("round_down(kick, 2)", "mixed-dimensions", "kick, 2", "2 is a number", "1/16\""),
         ("round_down(kick)", "mixed-dimensions", "round_down(kick)", "needs a step", "1/16\""),
         ("round_down(kick, 0\")", "division-by-zero", "0\"", "step is 0", "above 0"),

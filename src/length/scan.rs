@@ -239,14 +239,13 @@ impl<'a> Cursor<'a> {
         if ahead.take_if(is_minus).is_none() {
             ahead.take_while(char::is_whitespace);
         }
-        let glued = ahead.at == self.at;
         if let Some(value) = ahead.vulgar() {
             *self = ahead;
             return Ok(Some(value));
         }
         let mut peeked = ahead;
         peeked.take_while(|next| next.is_ascii_digit());
-        if glued || peeked.at == ahead.at || !peeked.stroke_and_digit() {
+        if peeked.at == ahead.at || !peeked.stroke_and_digit() {
             return Ok(None);
         }
         let Some(upper) = ahead.digits()? else { return Ok(None) };
