@@ -1,6 +1,7 @@
 //! Plain nouns that every room shares: axes, sides, faces, grain, and how a board's own face coordinates lie in the
 //! room. Knows no spec, joint or paper.
 
+pub use crate::length::Units;
 use crate::length::{Interval, Length};
 
 /// One of the three directions of a room, seen by someone standing in front.
@@ -208,12 +209,4 @@ impl FaceFrame {
     pub fn edges(&self) -> [Side; 4] {
         [self.u, self.u.opposite(), self.v, self.v.opposite()]
     }
-}
-
-/// Where a sheet or a list leaves the choice of unit open.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Units {
-    #[default]
-    Inch,
-    Millimetre,
 }

@@ -1,3 +1,5 @@
 //! The one test binary: each module a room of tests.
 
+mod formulas;
+mod notation;
 mod tidy;

@@ -2,6 +2,13 @@
 //! 1/128" (15 875), a hundredth of a millimetre (800) and a metric reading are all whole. Knows no text, board or
 //! file; reading and showing live in `notation`.
 
+pub mod notation;
+mod read;
+mod row;
+mod scan;
+mod show;
+mod sign;
+
 use std::iter::Sum;
 use std::ops::{Add, AddAssign, Mul, Neg, Sub, SubAssign};
 
@@ -137,5 +144,23 @@ impl Interval {
 
     pub fn contains(self, position: Length) -> bool {
         self.low <= position && position <= self.high
+    }
+}
+
+/// What a bare number means, and the choice of unit that a sheet or a list leaves open.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Units {
+    #[default]
+    Inch,
+    Millimetre,
+}
+
+impl Units {
+    /// One of the unit.
+    pub const fn one(self) -> Length {
+        match self {
+            Units::Inch => Length::INCH,
+            Units::Millimetre => Length::MM,
+        }
     }
 }

@@ -1,6 +1,14 @@
 //! Spec in, values out: stock, things, the shop's figures and every named formula worked out, dimension checked.
 //! Knows no board: formulas that name boards' faces are answered by `boards`, which adds each face that it places.
 
+mod convert;
+mod evaluate;
+pub mod formula;
+mod lexer;
+mod parser;
+pub mod quantity;
+mod sentence;
+
 use crate::diagnose::Place;
 use crate::length::Length;
 use crate::trade::Units;
