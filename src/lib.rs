@@ -8,6 +8,7 @@ pub mod joints;
 pub mod length;
 pub mod parts;
 pub mod shape;
+pub mod sheets;
 pub mod spec;
 pub mod trade;
 pub mod values;

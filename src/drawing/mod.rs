@@ -3,6 +3,14 @@
 
 use crate::length::Length;
 
+pub mod arrow;
+pub mod balloon;
+pub mod bounds;
+pub mod hatch;
+pub mod lettering;
+pub mod table;
+pub mod text;
+
 /// A point on paper in millimetres.
 pub type At = (f64, f64);
 
@@ -37,6 +45,33 @@ pub enum Layer {
     Dimensions,
     Notes,
     Frame,
+}
+
+impl Layer {
+    pub const ALL: [Layer; 5] =
+        [Layer::Outlines, Layer::Hidden, Layer::Dimensions, Layer::Notes, Layer::Frame];
+
+    /// One lower-case word, for ids and classes.
+    pub const fn id(self) -> &'static str {
+        match self {
+            Layer::Outlines => "outlines",
+            Layer::Hidden => "hidden",
+            Layer::Dimensions => "dimensions",
+            Layer::Notes => "notes",
+            Layer::Frame => "frame",
+        }
+    }
+
+    /// As a reader's list of layers shows it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Layer::Outlines => "Outlines",
+            Layer::Hidden => "Hidden lines",
+            Layer::Dimensions => "Dimensions",
+            Layer::Notes => "Notes",
+            Layer::Frame => "Frame",
+        }
+    }
 }
 
 /// One step of a path; arcs are circular.
@@ -132,4 +167,47 @@ pub struct Sheet {
     pub height: f64,
     pub groups: Vec<Group>,
     pub dimensions: Vec<Dimension>,
+}
+
+/// Sheets that belong together, with what a reader's list of documents shows. Links count into `sheets`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SheetSet<'a> {
+    pub title: &'a str,
+    pub author: &'a str,
+    pub subject: &'a str,
+    /// Date of issue as `2026-03-02`; anything else goes into no metadata.
+    pub date: &'a str,
+    pub sheets: &'a [Sheet],
+}
+
+/// Marks that were laid out, and the room they take: from the point they were hung on to the right and downwards.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Placed {
+    pub marks: Vec<Mark>,
+    /// Millimetres to the right.
+    pub width: f64,
+    /// Millimetres downwards.
+    pub height: f64,
+}
+
+/// A straight stroke between two points.
+pub fn line(from: At, to: At, line: LineType) -> Mark {
+    Mark::Stroke { path: vec![Step::Move(from), Step::Line(to)], line }
+}
+
+/// The path of a closed rectangle between two corners.
+pub fn rectangle(low: At, high: At) -> Vec<Step> {
+    vec![
+        Step::Move(low),
+        Step::Line((high.0, low.1)),
+        Step::Line(high),
+        Step::Line((low.0, high.1)),
+        Step::Close,
+    ]
+}
+
+/// The path of a full circle: two half arcs, counter-clockwise.
+pub fn circle(centre: At, radius: f64) -> Vec<Step> {
+    let (left, right) = ((centre.0 - radius, centre.1), (centre.0 + radius, centre.1));
+    vec![Step::Move(left), Step::Arc(right, 1.0), Step::Arc(left, 1.0), Step::Close]
 }
