@@ -3,3 +3,4 @@
 mod formulas;
 mod notation;
 mod tidy;
+mod paper;

@@ -211,3 +211,11 @@ pub fn circle(centre: At, radius: f64) -> Vec<Step> {
     let (left, right) = ((centre.0 - radius, centre.1), (centre.0 + radius, centre.1));
     vec![Step::Move(left), Step::Arc(right, 1.0), Step::Arc(left, 1.0), Step::Close]
 }
+
+/// Centre lines of a circle. All four arms start at the centre, so that they cross in a dash and not in a gap; the lines
+/// reach 2 mm beyond the circle, and cross a small one without a break.
+pub fn centre_cross(centre: At, radius: f64) -> Vec<Mark> {
+    let reach = radius + 2.0;
+    let arms = [(reach, 0.0), (-reach, 0.0), (0.0, reach), (0.0, -reach)];
+    arms.into_iter().map(|(x, y)| line(centre, (centre.0 + x, centre.1 + y), LineType::Centre)).collect()
+}

@@ -1,7 +1,84 @@
+//! Files of a build. Finished drawings and data in, names and bytes out; writes nothing to disk itself.
+
+use std::collections::BTreeSet;
+
 pub mod data;
 pub mod dxf;
+pub mod pdf;
+pub mod svg;
 
 /// Path of a part's DXF inside the job's folder.
 pub fn dxf_path(made: &crate::parts::Made, part: &crate::parts::Part) -> String {
     format!("dxf/{}.dxf", dxf::file_name(made, part))
+}
+
+/// Longest stem of a name, so that every file system and archive takes it.
+const LONGEST: usize = 80;
+
+/// Names that are safe on every system, each given out once.
+#[derive(Clone, Debug, Default)]
+pub struct Names {
+    given: BTreeSet<String>,
+}
+
+impl Names {
+    pub fn new() -> Names {
+        Names::default()
+    }
+
+    /// A name for a file from any text: letters, digits, `.`, `_` and `-` only, no dot in front, at most 80 characters
+    /// and the ending; a number is added where the name, capitals aside, was given out before. `folder` may be empty and
+    /// is the program's own.
+    pub fn give(&mut self, folder: &str, text: &str, ending: &str) -> String {
+        let stem = safe(text);
+        let mut tried = 1_u32;
+        loop {
+            let numbered = if tried == 1 { stem.clone() } else { format!("{stem}-{tried}") };
+            let name = match folder {
+                "" => format!("{numbered}.{ending}"),
+                _ => format!("{folder}/{numbered}.{ending}"),
+            };
+            // Some file systems do not tell capitals from small letters.
+            if self.given.insert(name.to_ascii_lowercase()) {
+                return name;
+            }
+            tried += 1;
+        }
+    }
+}
+
+/// A text made safe as the stem of a file's name.
+pub fn safe(text: &str) -> String {
+    let mut stem = String::new();
+    for character in text.chars() {
+        let kept = match character {
+            'a'..='z' | 'A'..='Z' | '0'..='9' | '.' | '_' | '-' => character,
+            _ => '-',
+        };
+        // Runs of replaced characters become one.
+        if !(kept == '-' && stem.ends_with('-')) {
+            stem.push(kept);
+        }
+    }
+    stem.truncate(LONGEST);
+    let stem = stem.trim_matches(['-', '.']);
+    match stem {
+        "" => "unnamed".to_owned(),
+        _ if is_device(stem) => format!("file-{stem}"),
+        _ => stem.to_owned(),
+    }
+}
+
+/// Names that one family of systems keeps for devices, with or without an ending.
+fn is_device(stem: &str) -> bool {
+    let base = stem.split('.').next().unwrap_or(stem).to_ascii_lowercase();
+    let numbered = |kind: &str| base.strip_prefix(kind).is_some_and(|n| n.len() == 1 && n != "0");
+    matches!(base.as_str(), "con" | "prn" | "aux" | "nul")
+        || (numbered("com") || numbered("lpt")) && base.ends_with(|c: char| c.is_ascii_digit())
+}
+
+/// FNV-1a over 128 bits: tells contents apart where a format asks for an identifier. Not for security.
+pub(crate) fn content_hash(bytes: &[u8]) -> u128 {
+    let start: u128 = 0x6c62_272e_07bb_0142_62b8_2175_6295_c58d;
+    bytes.iter().fold(start, |hash, byte| (hash ^ u128::from(*byte)).wrapping_mul((1 << 88) + 0x13b))
 }

@@ -282,14 +282,14 @@ impl Frame {
     }
 }
 
-/// Borders of the fields between two ends: whole fields from the centre, the last one taking the rest, shorter or longer
-/// by less than half a field.
+/// Borders of the fields between two ends: as many on both sides of the centre, whole ones inside and the outermost
+/// taking the rest. The filing margin makes the left half the shorter one; the longer half gives the count.
 fn fields(low: f64, high: f64, centre: f64) -> Vec<f64> {
-    let count = |reach: f64| libm::round(reach / FIELD).max(1.0) as usize;
+    let count = libm::round((centre - low).max(high - centre) / FIELD).max(1.0) as usize;
     let mut all = vec![low];
-    all.extend((1..count(centre - low)).rev().map(|i| centre - FIELD * i as f64));
+    all.extend((1..count).rev().map(|i| centre - FIELD * i as f64));
     all.push(centre);
-    all.extend((1..count(high - centre)).map(|i| centre + FIELD * i as f64));
+    all.extend((1..count).map(|i| centre + FIELD * i as f64));
     all.push(high);
     all
 }
