@@ -989,6 +989,36 @@ fn pdf_says_what_readers_ask() {
     assert_eq!(target, pages[1]);
 }
 
+/// Advance widths in thousandths of an em (ISO 32000-1 9.7.4.3), not cut to whole numbers: a digit is 1172 of 2048 units
+/// wide (`hmtx`), which is 572.266.
+#[test]
+fn pdf_widths_are_exact() {
+    let sheets = [bare(vec![written((10.0, 10.0), "0123456789", 3.5, Anchor::Start, false)])];
+    let document = lopdf::Document::load_mem(&pdf::write(&set(&sheets)).unwrap()).unwrap();
+    let fonts = document
+        .objects
+        .values()
+        .filter_map(|o| o.as_dict().ok()?.get(b"DescendantFonts").ok()?.as_array().ok());
+    let mut seen = 0;
+    for font in fonts {
+        let widths = document
+            .dereference(&font[0])
+            .unwrap()
+            .1
+            .as_dict()
+            .unwrap()
+            .get(b"W")
+            .unwrap()
+            .as_array()
+            .unwrap();
+        for width in widths.iter().filter_map(|w| w.as_array().ok()).flatten() {
+            let width = width.as_float().unwrap();
+            seen += u32::from((width - 572.266).abs() < 1e-3);
+        }
+    }
+    assert_eq!(seen, 10);
+}
+
 #[test]
 fn only_a_date_goes_into_the_dates() {
     let sheets = [bare(vec![])];
@@ -1065,4 +1095,14 @@ fn stroke_length(marks: &[Mark]) -> f64 {
 
 fn stroke_points(marks: &[Mark]) -> Vec<At> {
     stroke_runs(marks).concat()
+}
+
+/// Not a benchmark, a guard: measuring is done for every text of every trial place, so it must stay cheap.
+#[test]
+fn measuring_ten_thousand_texts_takes_no_time() {
+    let start = std::time::Instant::now();
+    let total: f64 = (0..10_000).map(|i| width_of(&format!("{i} 15/32\" divider"), 3.5, false)).sum();
+    assert!(total > 0.0);
+    assert!(start.elapsed().as_secs() < 5, "{:?}", start.elapsed());
+    println!("{:?}", start.elapsed());
 }

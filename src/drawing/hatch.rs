@@ -189,7 +189,7 @@ fn stretches(edges: &[Edge], angle: f64, v: f64) -> Vec<(f64, f64)> {
 /// the same angle line up.
 fn positions(low: f64, high: f64, steps: &[f64]) -> Vec<f64> {
     let period: f64 = steps.iter().sum();
-    if !(period > 0.0) || (high - low) / period > 1e5 {
+    if period.is_nan() || period <= 0.0 || (high - low) / period > 1e5 {
         return Vec::new();
     }
     let mut at = libm::floor(low / period) * period;

@@ -3,6 +3,7 @@
 //! Knows no sheet and no file format.
 
 use std::borrow::Cow;
+use std::collections::BTreeSet;
 
 use skrifa::instance::{LocationRef, Size};
 use skrifa::metrics::GlyphMetrics;
@@ -14,8 +15,7 @@ use super::LineType;
 /// Heights of capitals in millimetres (ISO 3098-1:2015, nominal sizes of lettering).
 pub const HEIGHTS: [f64; 8] = [1.8, 2.5, 3.5, 5.0, 7.0, 10.0, 14.0, 20.0];
 
-/// Units of the face to one em, the height of its capitals and its deepest ordinary descender in those units.
-/// Tests hold them against the tables of the font itself.
+/// Units of the face to one em, and the height of its capitals in those units. Tests hold both against the font itself.
 pub const UNITS_PER_EM: f64 = 2048.0;
 pub const CAPITAL_UNITS: f64 = 1493.0;
 
@@ -53,17 +53,18 @@ pub fn em(height: f64) -> f64 {
     height * UNITS_PER_EM / CAPITAL_UNITS
 }
 
-/// Whether the face has a glyph for a character.
+/// Whether both the plain and the bold face have a glyph for a character.
 pub fn covers(character: char) -> bool {
-    !is_unprintable(character) && font(false).is_some_and(|f| f.charmap().map(character).is_some())
+    check(character.encode_utf8(&mut [0; 4])).is_ok()
 }
 
-/// An error that names every character the face cannot print.
+/// An error that names every character the faces cannot print.
 pub fn check(text: &str) -> Result<(), MissingGlyphs> {
-    let mut missing: Vec<char> = text.chars().filter(|c| !covers(*c)).collect();
-    missing.sort_unstable();
-    missing.dedup();
-    if missing.is_empty() { Ok(()) } else { Err(MissingGlyphs(missing)) }
+    let maps = [false, true].map(|bold| font(bold).map(|f| f.charmap()));
+    let printed =
+        |c: char| !is_unprintable(c) && maps.iter().flatten().filter(|m| m.map(c).is_some()).count() == 2;
+    let missing: BTreeSet<char> = text.chars().filter(|c| !printed(*c)).collect();
+    if missing.is_empty() { Ok(()) } else { Err(MissingGlyphs(missing.into_iter().collect())) }
 }
 
 /// The text as the writers print it: characters without a glyph, control characters and characters that turn the line
@@ -71,7 +72,7 @@ pub fn check(text: &str) -> Result<(), MissingGlyphs> {
 pub fn printable(text: &str) -> Cow<'_, str> {
     match check(text) {
         Ok(()) => Cow::Borrowed(text),
-        Err(_) => Cow::Owned(text.chars().map(|c| if covers(c) { c } else { MISSING }).collect()),
+        Err(MissingGlyphs(all)) => Cow::Owned(text.replace(&all[..], MISSING.encode_utf8(&mut [0; 4]))),
     }
 }
 

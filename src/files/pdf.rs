@@ -387,15 +387,17 @@ fn stamp(date: &str) -> Option<String> {
 }
 
 fn set_widths(document: &mut Document, faces: &Faces) {
+    // The library writes the descendant font inside the font that refers to it.
     for object in document.objects.values_mut() {
-        let Ok(font) = object.as_dict_mut() else { continue };
-        let is = |key: &[u8], name: &[u8]| font.get(key).and_then(Object::as_name).is_ok_and(|n| n == name);
-        if !is(b"Subtype", b"CIDFontType2") {
-            continue;
-        }
-        if let Some(subset) = faces.all.iter().find(|f| is(b"BaseFont", f.id.0.as_bytes())) {
-            let widths = subset.widths();
-            font.set("W", widths);
+        let descendants = object.as_dict_mut().and_then(|d| d.get_mut(b"DescendantFonts"));
+        let Ok(Object::Array(descendants)) = descendants else { continue };
+        for font in descendants.iter_mut().filter_map(|d| d.as_dict_mut().ok()) {
+            let named = |f: &&Subset| {
+                font.get(b"BaseFont").and_then(Object::as_name).is_ok_and(|n| n == f.id.0.as_bytes())
+            };
+            if let Some(widths) = faces.all.iter().find(named).map(Subset::widths) {
+                font.set("W", widths);
+            }
         }
     }
 }

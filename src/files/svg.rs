@@ -174,7 +174,7 @@ impl Writer<'_> {
         let scale = em(text.height) / UNITS_PER_EM;
         let matrix = |scale: f64| {
             let all = [cos * scale, -sin * scale, sin * scale, cos * scale];
-            let turned = all.map(|v| fine(v)).join(" ");
+            let turned = all.map(fine).join(" ");
             format!("matrix({turned} {} {})", number(start.0), number(start.1))
         };
         let mut drawn = Element::new()

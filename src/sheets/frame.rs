@@ -174,7 +174,8 @@ impl Frame {
         let whole = self.practice == Practice::Asme && inside.width() < title_block::WIDTH + 30.0;
         let width = if whole { inside.width() } else { inside.width().min(title_block::WIDTH) };
         let height = title_block::height(self.revisions);
-        Area { low: (inside.high.0 - width, inside.low.1), high: (inside.high.0, inside.low.1 + height) }
+        let left = (inside.high.0 - width).max(inside.low.0);
+        Area { low: (left, inside.low.1), high: (inside.high.0, inside.low.1 + height) }
     }
 
     /// The free area for drawing: as wide as the frame, above the title block.
