@@ -2,5 +2,5 @@
 
 mod formulas;
 mod notation;
-mod tidy;
 mod paper;
+mod tidy;

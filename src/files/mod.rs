@@ -2,18 +2,21 @@
 
 use std::collections::BTreeSet;
 
+use crate::drawing::{At, Mark, Sheet, Step};
+
 pub mod data;
 pub mod dxf;
 pub mod pdf;
+mod pdf_fonts;
 pub mod svg;
 
 /// Path of a part's DXF inside the job's folder.
 pub fn dxf_path(made: &crate::parts::Made, part: &crate::parts::Part) -> String {
-    format!("dxf/{}.dxf", dxf::file_name(made, part))
+    format!("dxf/{}.dxf", safe(&dxf::file_name(made, part)))
 }
 
 /// Longest stem of a name, so that every file system and archive takes it.
-const LONGEST: usize = 80;
+const LONGEST: usize = 120;
 
 /// Names that are safe on every system, each given out once.
 #[derive(Clone, Debug, Default)]
@@ -26,7 +29,7 @@ impl Names {
         Names::default()
     }
 
-    /// A name for a file from any text: letters, digits, `.`, `_` and `-` only, no dot in front, at most 80 characters
+    /// A name for a file from any text: letters, digits, `.`, `_` and `-` only, no dot in front, at most 120 characters
     /// and the ending; a number is added where the name, capitals aside, was given out before. `folder` may be empty and
     /// is the program's own.
     pub fn give(&mut self, folder: &str, text: &str, ending: &str) -> String {
@@ -81,4 +84,31 @@ fn is_device(stem: &str) -> bool {
 pub(crate) fn content_hash(bytes: &[u8]) -> u128 {
     let start: u128 = 0x6c62_272e_07bb_0142_62b8_2175_6295_c58d;
     bytes.iter().fold(start, |hash, byte| (hash ^ u128::from(*byte)).wrapping_mul((1 << 88) + 0x13b))
+}
+
+/// An error in words for measures that no paper has.
+fn check(sheet: &Sheet) -> Result<(), String> {
+    let whole = |p: &At| p.0.is_finite() && p.1.is_finite();
+    let paper = sheet.width > 0.0 && sheet.height > 0.0 && whole(&(sheet.width, sheet.height));
+    if !paper {
+        return Err(format!("sheet {}: paper of {} × {} mm", sheet.name, sheet.width, sheet.height));
+    }
+    for group in &sheet.groups {
+        let good = |mark: &Mark| match mark {
+            Mark::Stroke { path, .. } | Mark::Fill { path, .. } => path.iter().all(|step| match step {
+                Step::Move(to) | Step::Line(to) => whole(to),
+                Step::Arc(to, bulge) => whole(to) && bulge.is_finite(),
+                Step::Close => true,
+            }),
+            Mark::Text(text) => whole(&text.at) && text.height.is_finite() && text.turn.is_finite(),
+            Mark::Link { low, high, .. } => whole(low) && whole(high),
+        };
+        if !group.marks.iter().all(good) {
+            return Err(format!(
+                "sheet {}: group {} has a measure that is not a number",
+                sheet.name, group.id
+            ));
+        }
+    }
+    Ok(())
 }

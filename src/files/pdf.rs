@@ -4,22 +4,16 @@
 //! page labels, exact advance widths, and the request not to scale when printing (ISO 32000-1:2008 table 150). Fonts are
 //! subset to the characters of the set. Nothing comes from a clock or a random source: the same set gives the same bytes.
 
-use std::collections::{BTreeMap, BTreeSet};
-
 use lopdf::{Dictionary, Document, Object, ObjectId, dictionary, text_string};
 use printpdf::{
-    Color, FontId, Greyscale, Layer as PdfLayer, LayerIntent, LayerInternalId, LayerSubtype, Line,
-    LineCapStyle, LineDashPattern, LineJoinStyle, LinePoint, Op, PaintMode, ParsedFont, PdfDocument, PdfFont,
-    PdfFontHandle, PdfPage, PdfSaveOptions, Point, Polygon, PolygonRing, Pt, Rect, TextItem, TextMatrix,
-    WindingOrder,
+    Color, Greyscale, Layer as PdfLayer, LayerIntent, LayerInternalId, LayerSubtype, Line, LineCapStyle,
+    LineDashPattern, LineJoinStyle, LinePoint, Op, PaintMode, PdfDocument, PdfFont, PdfFontHandle, PdfPage,
+    PdfSaveOptions, Point, Polygon, PolygonRing, Pt, Rect, TextItem, TextMatrix, WindingOrder,
 };
 
-use super::content_hash;
-use super::svg::check;
-use crate::drawing::lettering::{
-    MISSING, UNITS_PER_EM, dashes, em, face, face_name, has_round_ends, line_group, line_width, printable,
-    width_of,
-};
+use super::pdf_fonts::{Faces, Subset};
+use super::{check, content_hash};
+use crate::drawing::lettering::{dashes, em, has_round_ends, line_group, line_width, printable, width_of};
 use crate::drawing::{Anchor, At, Group, Ink, Layer, LineType, Mark, Sheet, SheetSet, Step, Text};
 use crate::shape::Arc;
 
@@ -237,77 +231,6 @@ fn colour(ink: Ink) -> Color {
 fn layer_id(layer: Layer) -> LayerInternalId {
     let number = Layer::ALL.iter().position(|l| *l == layer).unwrap_or(0);
     LayerInternalId(format!("L{number}-{}", layer.id()))
-}
-
-/// The faces that the set uses, each with the glyphs it uses of them.
-struct Faces {
-    all: Vec<Subset>,
-}
-
-struct Subset {
-    bold: bool,
-    /// Name of the font in the file: six letters that tell the subset, and the face.
-    id: FontId,
-    font: ParsedFont,
-}
-
-impl Faces {
-    fn of(set: &SheetSet) -> Result<Faces, String> {
-        let mut used =
-            BTreeMap::from([(false, BTreeSet::from([MISSING])), (true, BTreeSet::from([MISSING]))]);
-        for mark in set.sheets.iter().flat_map(|s| &s.groups).flat_map(|g| &g.marks) {
-            if let Mark::Text(text) = mark {
-                used.entry(text.bold).or_default().extend(printable(&text.text).chars());
-            }
-        }
-        let all = used.iter().map(|(bold, used)| Subset::of(*bold, used)).collect::<Result<_, _>>()?;
-        Ok(Faces { all })
-    }
-}
-
-impl Subset {
-    fn of(bold: bool, used: &BTreeSet<char>) -> Result<Subset, String> {
-        let unreadable = || format!("the font {} cannot be read", face_name(bold));
-        let full = ParsedFont::from_bytes(face(bold), 0, &mut Vec::new()).ok_or_else(unreadable)?;
-        let mut glyphs = subsetter::GlyphRemapper::new();
-        let (mut numbers, mut widths) = (BTreeMap::new(), BTreeMap::new());
-        for character in used {
-            if let Some(glyph) = full.lookup_glyph_index(u32::from(*character)) {
-                let number = glyphs.remap(glyph);
-                numbers.insert(u32::from(*character), number);
-                widths.insert(number, full.get_glyph_width(glyph).unwrap_or(0));
-            }
-        }
-        let bytes = subsetter::subset(face(bold), 0, &glyphs).map_err(|_| unreadable())?;
-        let mut hash = content_hash(&bytes);
-        let mut tag = String::new();
-        for _ in 0..6 {
-            tag.push(char::from(b'A' + (hash % 26) as u8));
-            hash /= 26;
-        }
-        let mut font = ParsedFont::with_glyph_data(
-            bytes,
-            0,
-            None,
-            numbers,
-            widths,
-            full.units_per_em,
-            full.font_metrics.clone(),
-        );
-        font.pdf_font_metrics = full.pdf_font_metrics.clone();
-        font.font_type = full.font_type;
-        Ok(Subset { bold, id: FontId(format!("{tag}+{}", face_name(bold))), font })
-    }
-
-    /// Advance widths in thousandths of an em, exact; the library cuts them to whole numbers.
-    fn widths(&self) -> Object {
-        let mut all = Vec::new();
-        for (number, width) in &self.font.glyph_widths {
-            let exact = Object::Real((f64::from(*width) * 1000.0 / UNITS_PER_EM) as f32);
-            all.extend([Object::Integer(i64::from(*number)), Object::Array(vec![exact])]);
-        }
-        Object::Array(all)
-    }
 }
 
 /// The second pass.

@@ -12,6 +12,7 @@ use svg::node::element::{
     Anchor as LinkTo, Definitions, Group as Element, Path, Rectangle, Text as TextElement, Title,
 };
 
+use super::check;
 use crate::drawing::lettering::{
     Contour, UNITS_PER_EM, dashes, em, glyphs, has_round_ends, line_group, line_width, outline, printable,
     width_of,
@@ -291,31 +292,4 @@ fn fine(value: f64) -> String {
 /// Text without what XML cannot carry.
 fn clean(text: &str) -> String {
     printable(text).into_owned()
-}
-
-/// An error in words for measures that no paper has.
-pub(super) fn check(sheet: &Sheet) -> Result<(), String> {
-    let whole = |p: &At| p.0.is_finite() && p.1.is_finite();
-    let paper = sheet.width > 0.0 && sheet.height > 0.0 && whole(&(sheet.width, sheet.height));
-    if !paper {
-        return Err(format!("sheet {}: paper of {} × {} mm", sheet.name, sheet.width, sheet.height));
-    }
-    for group in &sheet.groups {
-        let good = |mark: &Mark| match mark {
-            Mark::Stroke { path, .. } | Mark::Fill { path, .. } => path.iter().all(|step| match step {
-                Step::Move(to) | Step::Line(to) => whole(to),
-                Step::Arc(to, bulge) => whole(to) && bulge.is_finite(),
-                Step::Close => true,
-            }),
-            Mark::Text(text) => whole(&text.at) && text.height.is_finite() && text.turn.is_finite(),
-            Mark::Link { low, high, .. } => whole(low) && whole(high),
-        };
-        if !group.marks.iter().all(good) {
-            return Err(format!(
-                "sheet {}: group {} has a measure that is not a number",
-                sheet.name, group.id
-            ));
-        }
-    }
-    Ok(())
 }
