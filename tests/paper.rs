@@ -275,7 +275,12 @@ fn set<'a>(sheets: &'a [Sheet]) -> SheetSet<'a> {
 }
 
 fn all_samples() -> Vec<(&'static str, Vec<Sheet>)> {
-    vec![("iso", sample(Paper::A3, Practice::Iso)), ("inch", sample(Paper::Tabloid, Practice::Asme))]
+    vec![
+        ("iso", sample(Paper::A3, Practice::Iso)),
+        ("inch", sample(Paper::Tabloid, Practice::Asme)),
+        ("large", sample(Paper::A1, Practice::Iso)),
+        ("large-inch", sample(Paper::ArchC, Practice::Asme)),
+    ]
 }
 
 /// The samples as files, for `tests/outside/pictures.py`.
