@@ -1,7 +1,7 @@
 //! The one test binary: each module a room of tests.
 
+mod cases;
 mod formulas;
 mod notation;
 mod paper;
 mod tidy;
-mod cases;

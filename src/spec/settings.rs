@@ -29,14 +29,22 @@ pub fn apply(settings: &[(String, String)], root: &mut Node, files: &mut Files, 
             let message = format!("nothing is called `{name}`: neither a parameter nor a value of the job");
             let fault = Diagnostic::error("unknown-setting", name_place, message);
             let near = nearest(name, known.iter().map(String::as_str)).map(str::to_owned);
-            faults.push(match &near {
-                Some(near) => fault.replace(name_place, near.as_str(), format!("write `{near}={value}`")),
-                None if known.is_empty() => fault.propose("this spec has nothing to set"),
-                None => fault.propose(format!("what can be set: {}", known.join(", "))),
-            });
             // A misspelt name is read as what was meant, so that one slip is one fault.
-            let Some(near) = near else { continue };
-            target = self::target(&near, root);
+            let meant = near.as_deref().map(|near| self::target(near, root));
+            faults.push(match (&near, &meant) {
+                (_, Some(Target::Several(owners))) => {
+                    fault.propose(format!("write `{}={value}`", owners.join(&format!("={value}` or `"))))
+                }
+                (Some(near), _) => {
+                    fault.replace(name_place, near.as_str(), format!("write `{near}={value}`"))
+                }
+                _ if known.is_empty() => fault.propose("this spec has nothing to set"),
+                _ => fault.propose(format!("what can be set: {}", known.join(", "))),
+            });
+            match meant {
+                None | Some(Target::Several(_)) => continue,
+                Some(meant) => target = meant,
+            }
         }
         match target {
             Target::With(at, parameter) => {
