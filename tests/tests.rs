@@ -4,4 +4,5 @@ mod cases;
 mod formulas;
 mod notation;
 mod paper;
+mod reference;
 mod tidy;
