@@ -57,11 +57,11 @@ pub fn build(sources: &dyn Sources, name: &str, options: &Options) -> Built {
 }
 
 /// What a check means and how to cure what it finds; `None` where there is no such check.
-pub fn explain(_check: &str) -> Option<String> {
-    None
+pub fn explain(check: &str) -> Option<String> {
+    spec::explain::FAULTS.iter().find(|row| row.name == check).map(spec::explain::text)
 }
 
 /// Names of all checks.
 pub fn check_names() -> impl Iterator<Item = &'static str> {
-    std::iter::empty()
+    spec::explain::FAULTS.iter().map(|row| row.name)
 }

@@ -1,6 +1,7 @@
 //! The one test binary: each module a room of tests.
 
 mod cases;
+mod command;
 mod formulas;
 mod notation;
 mod paper;

@@ -3,6 +3,7 @@
 //! yet placed. Asks for other texts through [`Sources`] and opens no file itself.
 
 mod declare;
+pub mod explain;
 mod include;
 pub mod language;
 mod merge;
