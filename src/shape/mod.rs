@@ -1,9 +1,12 @@
 //! Outlines in the plane: closed runs of straight lines and arcs on the length grid, and what can be measured of them.
 //! Cutting and offsetting live in `cut`, plates in space in `solid`. Knows no joint, spec or paper.
 
+pub mod clash;
 pub mod cut;
 pub mod grow;
 pub mod make;
+pub mod section;
+mod slab;
 pub mod solid;
 
 use crate::length::Length;
