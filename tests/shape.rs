@@ -225,3 +225,116 @@ fn a_rounded_rail_in_its_own_section_shares_nothing() {
     let expected = 18.0 * 2.0 * (1.0 - std::f64::consts::PI / 4.0) * (81.0 - 25.0);
     assert!((clash.volume_mm3 - expected).abs() < 0.1, "{clash:?} {expected}");
 }
+
+use tickstick::shape::contact::{contact, facing, planes};
+use tickstick::shape::measure::mass;
+use tickstick::shape::shell::{Curve, Shell};
+use tickstick::shape::solid::Bored;
+
+#[test]
+fn contact_is_what_is_left_of_two_faces() {
+    // A shelf between two ends; the left one carries a slot in its face where the shelf would touch.
+    let shelf = board([18, 0, 300], [800, 300, 318], Side::Top);
+    let mut end = board([0, 0, 0], [18, 400, 700], Side::Right);
+    let touching = contact(&shelf, &end).unwrap();
+    assert_eq!(touching.len(), 1);
+    assert_eq!((touching[0].side, touching[0].at, touching[0].gap), (Side::Left, mm(18), Length::ZERO));
+    // Deep 0–300, up 300–318.
+    assert_eq!(corners(&touching[0].region[0].outline), [(0, 300), (300, 300), (300, 318), (0, 318)]);
+    end.inside.push(rectangle(100, 290, 150, 330));
+    end.holes.push(Bored { at: at(50, 309), diameter: mm(4), depth: None, from: Face::Show });
+    let touching = contact(&shelf, &end).unwrap();
+    let areas: Vec<f64> = touching[0].region.iter().map(Plate::area_mm2).collect();
+    assert_eq!(areas, [100.0 * 18.0, 150.0 * 18.0]);
+    // Housed 6 deep over its full depth, the shelf's end bears on the floor of the housing and its faces on the walls.
+    let mut housed = board([0, 0, 0], [18, 400, 700], Side::Right);
+    housed.pockets.push(Recess { outline: rectangle(0, 300, 400, 318), depth: mm(6), from: Face::Show });
+    let longer = board([12, 0, 300], [800, 300, 318], Side::Top);
+    let sides: Vec<(Side, f64)> = contact(&longer, &housed)
+        .unwrap()
+        .iter()
+        .map(|c| (c.side, c.region.iter().map(Plate::area_mm2).sum()))
+        .collect();
+    assert_eq!(sides, [(Side::Left, 300.0 * 18.0), (Side::Bottom, 300.0 * 6.0), (Side::Top, 300.0 * 6.0)]);
+    // A gap of 2 mm is seen when asked for.
+    let short = board([20, 0, 300], [800, 300, 318], Side::Top);
+    assert!(contact(&short, &board([0, 0, 0], [18, 400, 700], Side::Right)).unwrap().is_empty());
+    let gaps = facing(&short, &board([0, 0, 0], [18, 400, 700], Side::Right), mm(3)).unwrap();
+    assert_eq!((gaps.len(), gaps[0].gap, gaps[0].at), (1, mm(2), mm(20)));
+}
+
+#[test]
+fn a_rounded_arris_is_no_contact() {
+    // The rail's upper front arris is rounded 6: of its top 20 wide only 14 bears, of its front 80 high only 74.
+    let mut rail = board([0, 0, 0], [1000, 20, 80], Side::Front);
+    rail.edges = vec![EdgeShape {
+        from: at(1000, 80),
+        to: at(0, 80),
+        profile: Profile::Round { radius: mm(6) },
+        arris: Arris::Show,
+    }];
+    let area = |side: Side| {
+        planes(&rail).unwrap().iter().filter(|f| f.side == side).map(|f| f.region.area_mm2()).sum::<f64>()
+    };
+    assert_eq!(area(Side::Top), 14_000.0);
+    assert_eq!(area(Side::Front), 74_000.0);
+    assert_eq!(area(Side::Back), 80_000.0);
+    // The ends are the section, drawn with chords.
+    assert!((area(Side::Left) - (1600.0 - (1.0 - std::f64::consts::PI / 4.0) * 36.0)).abs() < 0.05);
+    // Volume: section × length, exactly as the section says.
+    let wood = mass(&rail).unwrap();
+    assert!(
+        (wood.volume_mm3 / 1000.0 - (1600.0 - (1.0 - std::f64::consts::PI / 4.0) * 36.0)).abs() < 1e-4,
+        "{wood:?}"
+    );
+    assert!((wood.centroid[0] - 500.0).abs() < 1e-6);
+}
+
+#[test]
+fn mass_is_as_worked_by_hand() {
+    // 600 × 400 × 20 less a housing 600 × 18 × 8 at 100–118, less a hole of 40 right through at (300, 300).
+    let mut plate = board([0, 0, 0], [600, 20, 400], Side::Front);
+    plate.pockets.push(Recess { outline: rectangle(0, 100, 600, 118), depth: mm(8), from: Face::Show });
+    plate.holes.push(Bored { at: at(300, 300), diameter: mm(40), depth: None, from: Face::Show });
+    let pi = std::f64::consts::PI;
+    let (whole, housing, hole) = (600.0 * 400.0 * 20.0, 600.0 * 18.0 * 8.0, pi * 400.0 * 20.0);
+    let wood = mass(&plate).unwrap();
+    let volume = whole - housing - hole;
+    assert!((wood.volume_mm3 - volume).abs() < 1e-3, "{wood:?} {volume}");
+    let up = (whole * 200.0 - housing * 109.0 - hole * 300.0) / volume;
+    let deep = (whole * 10.0 - housing * 4.0 - hole * 10.0) / volume;
+    assert!((wood.centroid[2] - up).abs() < 1e-6 && (wood.centroid[1] - deep).abs() < 1e-6, "{wood:?}");
+    // A half disc of radius 100: centre 4r/3π above its diameter.
+    let half =
+        Outline::new(vec![Vertex { at: at(-100, 0), bulge: 0.0 }, Vertex { at: at(100, 0), bulge: 1.0 }])
+            .unwrap();
+    let (x, y) = half.first_moments_mm3();
+    assert!(x.abs() < 1e-6 && (y / half.area_mm2() - 400.0 / (3.0 * pi)).abs() < 1e-9);
+}
+
+#[test]
+fn a_box_has_six_faces_and_twelve_edges_and_a_notch_adds_its_own() {
+    let mut plate = board([0, 0, 0], [600, 20, 400], Side::Front);
+    let shell = Shell::of(&plate).unwrap();
+    assert_eq!((shell.faces.len(), shell.edges.len()), (6, 12));
+    assert!(shell.edges.iter().all(|edge| !edge.smooth));
+    // A notch: 8 corners in the outline, so 8 walls and 2 broad faces; 8 × 3 edges.
+    plate.outline = only(cut::subtract(&plate.through(), &rectangle(200, 300, 250, 400))).outline;
+    let shell = Shell::of(&plate).unwrap();
+    assert_eq!((shell.faces.len(), shell.edges.len()), (10, 24));
+    // A rounded long edge: its two seams are smooth, its two ends are arcs.
+    let mut rail = board([0, 0, 0], [1000, 20, 80], Side::Front);
+    rail.edges = vec![EdgeShape {
+        from: at(1000, 80),
+        to: at(0, 80),
+        profile: Profile::Round { radius: mm(6) },
+        arris: Arris::Show,
+    }];
+    let shell = Shell::of(&rail).unwrap();
+    let arcs = shell.edges.iter().filter(|e| matches!(e.curve, Curve::Arc { .. })).count();
+    let long = |e: &&tickstick::shape::shell::SolidEdge| matches!(e.curve, Curve::Line { from, to } if (from[0] - to[0]).abs() > 999.0);
+    let creases = shell.edges.iter().filter(long).filter(|e| !e.smooth).count();
+    // Three of the four long arrises are left as creases; arcs are in pieces, the same at both ends.
+    assert_eq!(creases, 3);
+    assert!(arcs > 0 && arcs % 2 == 0);
+}

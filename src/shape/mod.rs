@@ -2,12 +2,16 @@
 //! Cutting and offsetting live in `cut`, plates in space in `solid`. Knows no joint, spec or paper.
 
 pub mod clash;
+pub mod contact;
 pub mod cut;
 pub mod grow;
 pub mod make;
+pub mod measure;
 pub mod section;
+pub mod shell;
 mod slab;
 pub mod solid;
+mod walls;
 
 use crate::length::Length;
 
@@ -161,6 +165,27 @@ impl Outline {
                 (x0 * y1 - x1 * y0) / 2.0 + circular_segment(libm::hypot(x1 - x0, y1 - y0), from.bulge)
             })
             .sum()
+    }
+
+    /// ∫x dA and ∫y dA in mm³: divided by the area, the centre of the outline.
+    pub fn first_moments_mm3(&self) -> (f64, f64) {
+        let (mut x, mut y) = (0.0, 0.0);
+        for (from, to) in self.segments() {
+            let ((x0, y0), (x1, y1)) = (from.at.to_mm(), to.to_mm());
+            let cross = x0 * y1 - x1 * y0;
+            x += (x0 + x1) * cross / 6.0;
+            y += (y0 + y1) * cross / 6.0;
+            let Some(arc) = Arc::between((x0, y0), (x1, y1), from.bulge) else { continue };
+            // A circular segment's centre lies 4r·sin³(θ/2) / (3(θ − sin θ)) from the middle of its circle (common geometry).
+            let (sweep, middle) = (arc.sweep, arc.start + arc.sweep / 2.0);
+            let half = libm::sin(sweep / 2.0);
+            let area = circular_segment(libm::hypot(x1 - x0, y1 - y0), from.bulge);
+            // area × distance, with the (θ − sin θ) of both cancelled: r³·sin³(θ/2)·2/3, signed as the sweep.
+            let reach = 2.0 / 3.0 * libm::pow(arc.radius, 3.0) * half * half * half;
+            x += area * arc.centre.0 + reach * libm::cos(middle);
+            y += area * arc.centre.1 + reach * libm::sin(middle);
+        }
+        (x, y)
     }
 
     /// Twice the enclosed area in square units, exactly; `None` where an arc bends.

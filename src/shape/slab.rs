@@ -25,6 +25,13 @@ pub(crate) struct Layer {
 }
 
 impl Layer {
+    pub(crate) fn of(plate: &Plate, edges: &[EdgeShape]) -> Layer {
+        Layer {
+            outer: Loop::of(&plate.outline, edges, false),
+            openings: plate.inside.iter().map(|opening| Loop::of(opening, edges, true)).collect(),
+        }
+    }
+
     pub(crate) fn loops(&self) -> impl Iterator<Item = &Loop> + '_ {
         std::iter::once(&self.outer).chain(&self.openings)
     }
@@ -205,10 +212,7 @@ impl Solid {
             let layers = self
                 .base_at(depths.low + depths.size().half(), holes)?
                 .into_iter()
-                .map(|plate| Layer {
-                    outer: Loop::of(&plate.outline, &self.edges, false),
-                    openings: plate.inside.iter().map(|o| Loop::of(o, &self.edges, true)).collect(),
-                })
+                .map(|plate| Layer::of(&plate, &self.edges))
                 .collect();
             slabs.push(Slab { depths, layers });
         }
