@@ -338,3 +338,162 @@ fn a_box_has_six_faces_and_twelve_edges_and_a_notch_adds_its_own() {
     assert_eq!(creases, 3);
     assert!(arcs > 0 && arcs % 2 == 0);
 }
+
+use tickstick::shape::view::{LineKind, Projection, ViewLine, section_view, view};
+
+fn seen_from(solids: &[Solid], side: Side) -> Vec<ViewLine> {
+    let shells: Vec<Shell> = solids.iter().map(|solid| Shell::of(solid).unwrap()).collect();
+    view(&shells, &Projection::of(side))
+}
+
+/// Lines as whole millimetres: from, to, low end first.
+fn whole(lines: &[ViewLine], visible: bool) -> Vec<(usize, [i64; 4])> {
+    let mut all: Vec<_> = lines
+        .iter()
+        .filter(|line| line.visible == visible)
+        .map(|line| {
+            let round = |v: f64| {
+                assert!((v - v.round()).abs() < 1e-6, "{line:?}");
+                v.round() as i64
+            };
+            let (a, b) = ([round(line.from.0), round(line.from.1)], [round(line.to.0), round(line.to.1)]);
+            let (a, b) = (a.min(b), a.max(b));
+            (line.solid, [a[0], a[1], b[0], b[1]])
+        })
+        .collect();
+    all.sort();
+    all
+}
+
+#[test]
+fn a_front_view_shows_each_line_once_and_hides_what_is_behind() {
+    // Two ends, a shelf between them set back by 20, a back panel behind all.
+    let solids = [
+        board([0, 0, 0], [18, 300, 700], Side::Right),
+        board([782, 0, 0], [800, 300, 700], Side::Left),
+        board([18, 20, 300], [782, 300, 318], Side::Top),
+        board([0, 300, 0], [800, 306, 700], Side::Front),
+    ];
+    let lines = seen_from(&solids, Side::Front);
+    assert_eq!(
+        whole(&lines, true),
+        [
+            (0, [0, 0, 0, 700]),
+            (0, [0, 0, 18, 0]),
+            (0, [0, 700, 18, 700]),
+            (0, [18, 0, 18, 700]),
+            (1, [782, 0, 782, 700]),
+            (1, [782, 0, 800, 0]),
+            (1, [782, 700, 800, 700]),
+            (1, [800, 0, 800, 700]),
+            (2, [18, 300, 782, 300]),
+            (2, [18, 318, 782, 318]),
+            (3, [18, 0, 782, 0]),
+            (3, [18, 700, 782, 700]),
+        ]
+    );
+    assert_eq!(whole(&lines, false), []);
+    // From behind only the panel's outline is seen; ends and shelf are hidden.
+    let lines = seen_from(&solids, Side::Back);
+    assert_eq!(whole(&lines, true).len(), 4);
+    assert_eq!(
+        whole(&lines, false),
+        [
+            (0, [-18, 0, -18, 700]),
+            (1, [-782, 0, -782, 700]),
+            (2, [-782, 300, -18, 300]),
+            (2, [-782, 318, -18, 318]),
+        ]
+    );
+    // From above: the shelf is seen between the ends, set back by 20.
+    let lines = seen_from(&solids, Side::Top);
+    assert!(whole(&lines, true).contains(&(2, [18, 20, 782, 20])));
+}
+
+#[test]
+fn a_notched_divider_shows_the_rail_through_it() {
+    // The rail 1000 × 20 × 80 passes through a divider's notch at its upper front; from the side the divider's notch
+    // frames the rail's end.
+    let rail = board([0, 0, 620], [1000, 20, 700], Side::Front);
+    let mut divider = board([500, 0, 0], [518, 300, 700], Side::Left);
+    divider.outline = only(cut::subtract(&divider.through(), &rectangle(280, 620, 300, 700))).outline;
+    assert_eq!(shared_volume(&rail, &divider), None);
+    let lines = seen_from(&[rail.clone(), divider.clone()], Side::Left);
+    // Seen from the left, u runs to the front: deep 0–300 is x −300–0. The rail's end is nearest.
+    assert_eq!(
+        whole(&lines, true),
+        [
+            (0, [-20, 620, -20, 700]),
+            (0, [-20, 620, 0, 620]),
+            (0, [-20, 700, 0, 700]),
+            (0, [0, 620, 0, 700]),
+            (1, [-300, 0, -300, 700]),
+            (1, [-300, 0, 0, 0]),
+            (1, [-300, 700, -20, 700]),
+            (1, [0, 0, 0, 620]),
+        ]
+    );
+    assert_eq!(whole(&lines, false), []);
+    // From the front the divider is hidden where the rail passes.
+    let lines = seen_from(&[rail, divider], Side::Front);
+    assert_eq!(
+        whole(&lines, true)[4..],
+        [(1, [500, 0, 500, 620]), (1, [500, 0, 518, 0]), (1, [518, 0, 518, 620])]
+    );
+    assert_eq!(whole(&lines, false), [(1, [500, 620, 500, 700]), (1, [518, 620, 518, 700])]);
+}
+
+#[test]
+fn arcs_stay_arcs_and_a_box_shows_nine_edges_in_isometric() {
+    let mut panel = board([0, 0, 0], [600, 18, 400], Side::Front);
+    panel.holes.push(Bored { at: at(300, 200), diameter: mm(60), depth: None, from: Face::Show });
+    let arcs: Vec<ViewLine> =
+        seen_from(&[panel.clone()], Side::Front).into_iter().filter(|line| line.bulge != 0.0).collect();
+    assert_eq!(arcs.len(), 2);
+    assert!(arcs.iter().all(|arc| arc.visible && (arc.bulge - 1.0).abs() < 1e-9));
+    // From above the hole is two hidden lines, 270 and 330 across, through the thickness.
+    let hidden = seen_from(&[panel], Side::Top);
+    assert_eq!(whole(&hidden, false), [(0, [270, 0, 270, 18]), (0, [330, 0, 330, 18])]);
+    // A cube: 9 edges seen, 3 hidden, each √(2/3) of its length (ISO 5456-3: axes foreshortened alike).
+    let cube = Shell::of(&board([0, 0, 0], [100, 100, 100], Side::Front)).unwrap();
+    let lines = view(&[cube], &Projection::isometric(Side::Front, Side::Right));
+    assert_eq!(lines.iter().filter(|line| line.visible).count(), 9);
+    assert_eq!(lines.iter().filter(|line| !line.visible).count(), 3);
+    for line in &lines {
+        let length = (line.to.0 - line.from.0).hypot(line.to.1 - line.from.1);
+        assert!((length - 100.0 * (2.0_f64 / 3.0).sqrt()).abs() < 1e-9);
+    }
+}
+
+#[test]
+fn a_section_view_cuts_what_the_plane_meets_and_shows_what_is_behind() {
+    let solids = [
+        board([0, 0, 0], [18, 300, 700], Side::Right),
+        board([18, 0, 300], [782, 300, 318], Side::Top),
+        board([782, 0, 0], [800, 300, 700], Side::Left),
+    ];
+    let all: Vec<&Solid> = solids.iter().collect();
+    // Cut across at 400, looking from the left: the shelf is cut, the right end is behind, the left end is gone.
+    let cut = section_view(&all, Side::Left, mm(400)).unwrap();
+    assert_eq!(cut.cut.len(), 1);
+    assert_eq!(cut.cut[0].0, 1);
+    assert_eq!(corners(&cut.cut[0].1[0].outline), [(-300, 300), (0, 300), (0, 318), (-300, 318)]);
+    // The shelf's ends lie over the edges of the end panel behind it, which show above and below.
+    assert_eq!(
+        whole(&cut.lines, true),
+        [
+            (1, [-300, 300, -300, 318]),
+            (1, [-300, 300, 0, 300]),
+            (1, [-300, 318, 0, 318]),
+            (1, [0, 300, 0, 318]),
+            (2, [-300, 0, -300, 300]),
+            (2, [-300, 0, 0, 0]),
+            (2, [-300, 318, -300, 700]),
+            (2, [-300, 700, 0, 700]),
+            (2, [0, 0, 0, 300]),
+            (2, [0, 318, 0, 700]),
+        ]
+    );
+    assert!(cut.lines.iter().all(|line| (line.kind == LineKind::Cut) == (line.solid == 1)));
+    assert!(whole(&cut.lines, false).is_empty());
+}

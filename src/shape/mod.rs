@@ -5,12 +5,15 @@ pub mod clash;
 pub mod contact;
 pub mod cut;
 pub mod grow;
+mod hidden;
+mod lines;
 pub mod make;
 pub mod measure;
 pub mod section;
 pub mod shell;
 mod slab;
 pub mod solid;
+pub mod view;
 mod walls;
 
 use crate::length::Length;
