@@ -6,3 +6,6 @@ mod notation;
 mod paper;
 mod reference;
 mod tidy;
+//! The one test binary: a module for each room.
+
+mod shape;
