@@ -1,1 +1,3 @@
-fn _x() {}
+//! The one test binary: a module for each room.
+
+mod shape;
