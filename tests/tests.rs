@@ -4,3 +4,4 @@ mod formulas;
 mod notation;
 mod paper;
 mod tidy;
+mod sheets;
