@@ -10,11 +10,11 @@ use super::lanes::{Beside, Figure, Row, marked, measure};
 use super::part_words::{self as words, Words};
 use super::plan::*;
 use super::scales::Scale;
-use super::sheet::{Flow, Paperwork};
+use super::sheet::{Draft, Flow, Paperwork};
 use crate::drawing::arrow::{Terminator, leader};
 use crate::drawing::lettering::{line_group, width_of};
 use crate::drawing::text::written;
-use crate::drawing::{Anchor, At, Dimension, Group, Layer, LineType, Mark, Sheet, line, rectangle};
+use crate::drawing::{Anchor, At, Dimension, Group, Layer, LineType, Mark, line, rectangle};
 use crate::length::Length;
 use crate::parts::{Made, Part};
 use crate::shape::{Arc, Outline, Point};
@@ -28,7 +28,7 @@ const NOTES: f64 = 2.5;
 const TO_EDGE_VIEW: f64 = 12.0;
 
 /// Sheets of one part: one, and where its tables do not fit a second.
-pub fn part_sheets(made: &Made, part: &Part, paperwork: &Paperwork) -> Vec<Sheet> {
+pub fn part_sheets(made: &Made, part: &Part, paperwork: &Paperwork) -> Vec<Draft> {
     let plan = plan(part, &made.job);
     let figures = Figures::of(&made.job.sheets);
     let words = Words { made, part, plan: &plan, figures };
@@ -45,14 +45,14 @@ pub fn part_sheets(made: &Made, part: &Part, paperwork: &Paperwork) -> Vec<Sheet
         Size::Angle(_) => None,
     });
     let title = format!("{} {}", part.mark, part.name);
-    let mut sheets = vec![paperwork.sheet(
-        &part.id,
-        &title,
-        "PART DRAWING",
-        &layout.scale.label(),
+    let mut sheets = vec![Draft {
+        name: part.id.clone(),
+        title: title.clone(),
+        kind: "PART DRAWING",
+        scale: layout.scale.label(),
         groups,
-        dimensions.collect(),
-    )];
+        dimensions: dimensions.collect(),
+    }];
     sheets.extend(flow.further(paperwork, &part.id, &title));
     sheets
 }

@@ -61,28 +61,41 @@ impl Paperwork {
         self.practice == Practice::Asme
     }
 
-    /// A sheet; its number is given when the set is complete, and its frame drawn then.
-    pub fn sheet(
-        &self,
-        name: &str,
-        title: &str,
-        kind: &str,
-        scale: &str,
-        groups: Vec<Group>,
-        dimensions: Vec<Dimension>,
-    ) -> Sheet {
+    /// The sheets of a set, numbered, each with its frame and title block; names begin with the number.
+    pub fn number(&self, drafts: Vec<Draft>) -> Vec<Sheet> {
+        let sheets = drafts.len();
+        let digits = sheets.to_string().len().max(2);
         let frame = self.frame();
         let (width, height) = frame.size();
-        let block = TitleBlock {
-            title: title.to_owned(),
-            document_type: kind.to_owned(),
-            scale: scale.to_owned(),
-            ..self.block.clone()
+        let sheet = |(i, draft): (usize, Draft)| {
+            let block = TitleBlock {
+                title: draft.title.clone(),
+                document_type: draft.kind.to_owned(),
+                scale: draft.scale,
+                sheet: i + 1,
+                sheets,
+                ..self.block.clone()
+            };
+            let mut groups = frame.draw(&block);
+            groups.extend(draft.groups);
+            let name = format!("{:0digits$}-{}", i + 1, draft.name);
+            Sheet { name, title: draft.title, width, height, groups, dimensions: draft.dimensions }
         };
-        let mut all = frame.draw(&block);
-        all.extend(groups);
-        Sheet { name: name.to_owned(), title: title.to_owned(), width, height, groups: all, dimensions }
+        drafts.into_iter().enumerate().map(sheet).collect()
     }
+}
+
+/// A sheet before it has its number, frame and title block.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Draft {
+    /// File name without number and ending.
+    pub name: String,
+    pub title: String,
+    /// What kind of document it is, for the title block.
+    pub kind: &'static str,
+    pub scale: String,
+    pub groups: Vec<Group>,
+    pub dimensions: Vec<Dimension>,
 }
 
 fn join(all: &[&str]) -> String {
@@ -177,7 +190,7 @@ impl Flow {
     }
 
     /// Further sheets with the tables that found no room.
-    pub fn further(&self, paperwork: &Paperwork, name: &str, title: &str) -> Vec<Sheet> {
+    pub fn further(&self, paperwork: &Paperwork, name: &str, title: &str) -> Vec<Draft> {
         let mut waiting = self.left_over.clone();
         let mut sheets = Vec::new();
         while !waiting.is_empty() && sheets.len() < 200 {
@@ -195,8 +208,13 @@ impl Flow {
             waiting = flow.left_over;
             let number = sheets.len() + 2;
             let marks = vec![Group { id: format!("{name}-tables-{number}"), layer: Layer::Notes, marks: flow.marks }];
-            let name = format!("{name}-{number}");
-            sheets.push(paperwork.sheet(&name, &format!("{title} (tables)"), "TABLE", "", marks, Vec::new()));
+            sheets.push(Draft {
+                name: format!("{name}-{number}"),
+                title: format!("{title} (tables)"),
+                kind: "TABLE",
+                groups: marks,
+                ..Draft::default()
+            });
         }
         sheets
     }

@@ -1,12 +1,11 @@
 //! Parts and whole jobs made by hand, so that sheets can be tested without any earlier stage.
 
-use tickstick::boards::{Board, BoardId, Hole, HoleKind, Pocket, PocketKind};
+use tickstick::boards::{BoardId, Hole, HoleKind, Pocket, PocketKind};
 use tickstick::diagnose::Place;
-use tickstick::length::{Interval, Length};
-use tickstick::parts::{Made, Part, PartId, Placed};
-use tickstick::shape::solid::{Bored, EdgeShape, Recess, Solid};
+use tickstick::length::Length;
+use tickstick::parts::Part;
 use tickstick::shape::{Outline, Point, Vertex};
-use tickstick::trade::{Face, FaceFrame, Grain, Side, Units};
+use tickstick::trade::{Face, Grain, Units};
 use tickstick::values::{Assembly, Job, SheetChoices, SheetGrain, Shop, Stock, StockForm, Titles};
 
 /// A length in 1/1000".
