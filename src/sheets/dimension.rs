@@ -172,9 +172,12 @@ impl Planner<'_> {
             });
         }
         self.plan.hole_table = self.part.holes.len() + self.part.bores.len() > MOST_HOLES_BY_LINES;
+        let of: Vec<usize> =
+            self.part.holes.iter().map(|h| kinds.iter().position(|k| *k == key(h)).unwrap_or(0)).collect();
+        let numbers = numbered(self.part.holes.iter().zip(&of).map(|(h, kind)| (*kind, h.at)).collect());
         for (i, hole) in self.part.holes.iter().enumerate() {
-            let kind = kinds.iter().position(|k| *k == key(hole)).unwrap_or(0);
-            let why = format!("hole {}{}", letter(kind), i + 1);
+            let (kind, number) = (of[i], numbers[i]);
+            let why = format!("hole {}{number}", letter(kind));
             let mut place = |along: Along, at: Length| {
                 if self.plan.hole_table && at != Length::ZERO {
                     let what = What::HoleAt(along, i);
@@ -185,7 +188,7 @@ impl Planner<'_> {
                 }
             };
             let at = (place(Along::Across, hole.at.x), place(Along::Up, hole.at.y));
-            self.plan.drawn.holes.push(DrawnHole { at, kind });
+            self.plan.drawn.holes.push(DrawnHole { at, kind, number });
         }
     }
 
@@ -211,7 +214,9 @@ impl Planner<'_> {
             self.say_length(What::BoreExit(i), *exit, says);
             self.plan.drawn.bore_kinds.push(*from);
         }
-        for (i, (bore, kind)) in self.part.bores.iter().zip(of).enumerate() {
+        let numbers = numbered(self.part.bores.iter().zip(&of).map(|(b, kind)| (*kind, b.leaves)).collect());
+        for (i, bore) in self.part.bores.iter().enumerate() {
+            let (kind, number) = (of[i], numbers[i]);
             let (dx, dy) = (bore.leaves.x - bore.at.x, bore.leaves.y - bore.at.y);
             let along = if dx.abs() > dy.abs() { Along::Across } else { Along::Up };
             let (run, side) = if along == Along::Across { (dx, dy) } else { (dy, dx) };
@@ -223,7 +228,7 @@ impl Planner<'_> {
             if side != Length::ZERO || (true_run - run.abs().to_mm()).abs() > 0.05 {
                 self.plan.unsaid.push(format!("pocket bore {} is not square to an edge", i + 1));
             }
-            let why = format!("pocket bore {}{}", bore_letter(kind), i + 1);
+            let why = format!("pocket bore {}{number}", bore_letter(kind));
             let (edge, beside) = match along {
                 Along::Across => (bore.leaves.x, bore.leaves.y),
                 Along::Up => (bore.leaves.y, bore.leaves.x),
@@ -239,7 +244,7 @@ impl Planner<'_> {
             };
             let leaves = if along == Along::Across { (edge, beside) } else { (beside, edge) };
             let to_high = run > Length::ZERO;
-            self.plan.drawn.bores.push(DrawnBore { leaves, along, to_high, kind });
+            self.plan.drawn.bores.push(DrawnBore { leaves, along, to_high, kind, number });
         }
     }
 
@@ -316,6 +321,23 @@ impl Planner<'_> {
     }
 }
 
+/// Numbers within each kind, row by row upwards and each row from the left.
+fn numbered(all: Vec<(usize, Point)>) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..all.len()).collect();
+    order.sort_by_key(|i| (all[*i].0, all[*i].1.y, all[*i].1.x, *i));
+    let mut numbers = vec![0; all.len()];
+    let mut before: Option<(usize, usize)> = None;
+    for i in order {
+        let number = match before {
+            Some((kind, number)) if kind == all[i].0 => number + 1,
+            _ => 1,
+        };
+        before = Some((all[i].0, number));
+        numbers[i] = number;
+    }
+    numbers
+}
+
 /// Letters for kinds of hole: A … Z without I and O, then AA …
 pub fn letter(index: usize) -> String {
     const LETTERS: &[u8] = b"ABCDEFGHJKLMNPQRSTUVWXYZ";
@@ -326,9 +348,9 @@ pub fn letter(index: usize) -> String {
     }
 }
 
-/// Names for kinds of pocket bore: P, P2 …
+/// Names for kinds of pocket bore: P, P′ …
 pub fn bore_letter(index: usize) -> String {
-    if index == 0 { "P".to_owned() } else { format!("P{}·", index + 1) }
+    format!("P{}", "′".repeat(index))
 }
 
 fn word(along: Along) -> &'static str {

@@ -2,7 +2,7 @@
 //! from the outline, figures no closer than they can be read; shortest nearest the part (ASME Y14.5 practice). Where
 //! figures would crowd, their extension lines are bent apart in order, so that no two cross.
 
-use super::plan::Care;
+use super::plan::{Care, What};
 use crate::drawing::arrow::{Terminator, size, terminator};
 use crate::drawing::lettering::width_of;
 use crate::drawing::{Anchor, At, LineType, Mark, Text, line};
@@ -18,6 +18,8 @@ const OVERRUN: f64 = 2.0;
 const BEND: f64 = 5.0;
 /// From the end of an extension line to its figure.
 const BEFORE_TEXT: f64 = 1.0;
+/// Figures stand no further out past the ends of the view than this; more of them go into a table.
+const MOST_OVERFLOW: f64 = 30.0;
 
 /// The side of the view on which a row lies.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -60,6 +62,7 @@ pub struct Figure {
     /// Paper coordinate across the row where the line begins that it places.
     pub from: f64,
     pub text: String,
+    pub what: What,
 }
 
 /// A row of running dimensions from one datum.
@@ -80,26 +83,36 @@ pub struct Row {
     pub unidirectional: bool,
 }
 
-/// Drawn marks and how far out they reach.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Laid {
-    pub marks: Vec<Mark>,
-    /// Figures that found no room in the row, by index; the sheet gives them in a table.
-    pub left_over: Vec<usize>,
-}
-
 impl Row {
     fn pitch(&self) -> f64 {
         1.45 * self.height
     }
 
-    /// Where each figure is written along the row.
+    /// Where each figure is written along the row; `None` where there are too many.
     fn places(&self) -> Option<Vec<f64>> {
         let wanted: Vec<f64> = self.figures.iter().map(|f| f.at).collect();
-        // Lines of the overall run past both ends; figures keep clear of them.
-        let (low, high) = (self.datum + 0.9 * self.height, self.end - 0.9 * self.height);
-        let high = if self.overall.is_some() { high } else { self.end + 4.0 * self.height };
-        spread(&wanted, self.pitch(), low, high)
+        let clear = 0.9 * self.height;
+        if self.overall.is_some() {
+            // Lines of the overall run past both ends; figures keep between them.
+            return spread(&wanted, self.pitch(), self.datum + clear, self.end - clear);
+        }
+        let over = self.overflow();
+        let room = Some(over).filter(|over| *over <= MOST_OVERFLOW)?;
+        spread(&wanted, self.pitch(), self.datum + clear - room, self.end - clear + room)
+    }
+
+    /// How far figures may stand out past each end of the view, where they need it.
+    pub fn overflow(&self) -> f64 {
+        if self.overall.is_some() || self.figures.is_empty() {
+            return 0.0;
+        }
+        let needed = self.pitch() * self.figures.len() as f64 + self.height;
+        ((needed - (self.end - self.datum)) / 2.0).max(0.0)
+    }
+
+    /// True where all figures find a place.
+    pub fn has_room(&self) -> bool {
+        self.places().is_some()
     }
 
     fn is_bent(&self) -> bool {
@@ -142,32 +155,29 @@ impl Row {
     }
 
     /// The marks of the row.
-    pub fn lay(&self, group: f64) -> Laid {
-        let mut laid = Laid::default();
+    pub fn lay(&self, group: f64) -> Vec<Mark> {
+        let mut marks = Vec::new();
         let place = |along: f64, out: f64| self.beside.at(self.edge, along, out);
         if !self.figures.is_empty() {
-            self.running(group, &mut laid);
+            self.running(group, &mut marks);
         }
         if let Some(text) = &self.overall {
             let out = self.overall_out();
             for end in [self.datum, self.end] {
                 let start = if end == self.datum && !self.figures.is_empty() { FIRST } else { GAP };
-                laid.marks.push(line(place(end, start), place(end, out + OVERRUN), LineType::Dimension));
+                marks.push(line(place(end, start), place(end, out + OVERRUN), LineType::Dimension));
             }
-            laid.marks.extend(self.measured(self.datum, self.end, out, text, group));
+            marks.extend(self.measured(self.datum, self.end, out, text, group));
         }
-        laid
+        marks
     }
 
-    fn running(&self, group: f64, laid: &mut Laid) {
+    fn running(&self, group: f64, marks: &mut Vec<Mark>) {
         let place = |along: f64, out: f64| self.beside.at(self.edge, along, out);
-        let Some(places) = self.places() else {
-            laid.left_over = (0..self.figures.len()).collect();
-            return;
-        };
+        let Some(places) = self.places() else { return };
         let furthest = self.figures.iter().map(|f| f.at).fold(self.datum, f64::max);
-        laid.marks.push(line(place(self.datum, GAP), place(self.datum, FIRST), LineType::Dimension));
-        laid.marks.push(line(place(self.datum, FIRST), place(furthest, FIRST), LineType::Dimension));
+        marks.push(line(place(self.datum, GAP), place(self.datum, FIRST), LineType::Dimension));
+        marks.push(line(place(self.datum, FIRST), place(furthest, FIRST), LineType::Dimension));
         let starts = self.text_starts();
         let mut before = self.datum + size(group) / 3.0;
         for (figure, at) in self.figures.iter().zip(places) {
@@ -175,16 +185,16 @@ impl Row {
             let mut path = vec![place(figure.at, from), place(figure.at, FIRST + OVERRUN / 2.0)];
             path.push(place(at, starts - BEFORE_TEXT));
             for pair in path.windows(2) {
-                laid.marks.push(line(pair[0], pair[1], LineType::Dimension));
+                marks.push(line(pair[0], pair[1], LineType::Dimension));
             }
             let room = figure.at - before > size(group) + 1.0;
             let end = if room { Terminator::Narrow } else { Terminator::Dot };
-            laid.marks.extend(terminator(end, place(figure.at, FIRST), place(self.datum, FIRST), group));
+            marks.extend(terminator(end, place(figure.at, FIRST), place(self.datum, FIRST), group));
             before = figure.at;
-            laid.marks.push(Mark::Text(self.written(at, starts, &figure.text)));
+            marks.push(Mark::Text(self.written(at, starts, &figure.text)));
         }
         let (origin, beyond) = (place(self.datum, FIRST), place(furthest, FIRST));
-        laid.marks.extend(terminator(Terminator::Origin, origin, beyond, group));
+        marks.extend(terminator(Terminator::Origin, origin, beyond, group));
     }
 
     /// A figure at the end of its line: along the line it continues.

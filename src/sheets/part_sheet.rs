@@ -14,7 +14,7 @@ use super::sheet::{Draft, Flow, Paperwork};
 use crate::drawing::arrow::{Terminator, leader};
 use crate::drawing::lettering::{line_group, width_of};
 use crate::drawing::text::written;
-use crate::drawing::{Anchor, At, Dimension, Group, Layer, LineType, Mark, line, rectangle};
+use crate::drawing::{Anchor, At, Dimension, Group, Layer, LineType, Mark, Text, line, rectangle};
 use crate::length::Length;
 use crate::parts::{Made, Part};
 use crate::shape::{Arc, Outline, Point};
@@ -35,16 +35,25 @@ pub fn part_sheets(made: &Made, part: &Part, paperwork: &Paperwork) -> Vec<Draft
     let frame = paperwork.frame();
     let mut flow = Flow::new(regions(&frame));
     head(&mut flow, &words);
-    let zone = Zone::of(&frame, &flow);
-    let layout = Layout::largest(part, &plan, &zone, paperwork);
-    let drawn = Drawing::new(&words, &layout, zone.area, line_group(frame.size().0, frame.size().1));
+    let zones = zones(&frame, &flow);
+    let tried = zones.iter().map(|zone| (*zone, Layout::largest(part, &plan, *zone, paperwork)));
+    let best = tried.reduce(|a, b| if b.1.scale.factor() > a.1.scale.factor() { b } else { a });
+    let Some((zone, layout)) = best else { return Vec::new() };
+    if Some(&zone) == zones.get(1) {
+        // The view takes the room beside the title block.
+        flow.regions.truncate(1);
+    }
+    for (along, left_over) in &layout.left_over {
+        flow.table(&words.running_table(*along, left_over, NOTES));
+    }
+    let drawn = Drawing::new(&words, &layout, zone, line_group(frame.size().0, frame.size().1));
     let mut groups = drawn.groups(&part.id);
     groups.push(Group { id: format!("{}-notes", part.id), layer: Layer::Notes, marks: flow.marks.clone() });
     let dimensions = plan.dimensions.iter().filter_map(|d| match d.size {
         Size::Length(value) => Some(Dimension { what: d.says.clone(), value, printed: d.printed.clone() }),
         Size::Angle(_) => None,
     });
-    let title = format!("{} {}", part.mark, part.name);
+    let title = format!("{} {}", part.mark, said(&part.name));
     let mut sheets = vec![Draft {
         name: part.id.clone(),
         title: title.clone(),
@@ -55,6 +64,11 @@ pub fn part_sheets(made: &Made, part: &Part, paperwork: &Paperwork) -> Vec<Draft
     }];
     sheets.extend(flow.further(paperwork, &part.id, &title));
     sheets
+}
+
+/// A name of the spec as people say it.
+pub fn said(name: &str) -> String {
+    name.replace('_', " ")
 }
 
 /// Where notes go, in order: the column at the right, then the room beside the title block.
@@ -78,7 +92,7 @@ fn regions(frame: &Frame) -> Vec<Area> {
 
 fn head(flow: &mut Flow, words: &Words) {
     let part = words.part;
-    flow.line(&format!("{}  {}", part.mark, part.name.to_uppercase()), 5.0, true);
+    flow.line(&format!("{}  {}", part.mark, said(&part.name).to_uppercase()), 5.0, true);
     flow.line(&format!("MAKE {}", part.quantity), 5.0, true);
     flow.facts(&words.facts(), NOTES);
     if let Some(cuts) = words.cuts(NOTES) {
@@ -98,26 +112,20 @@ fn head(flow: &mut Flow, words: &Words) {
     flow.line(words.figures.unit_note(), NOTES, true);
 }
 
-/// The free rectangle for views.
-struct Zone {
-    area: Area,
-}
-
-impl Zone {
-    fn of(frame: &Frame, flow: &Flow) -> Zone {
-        let (field, inside) = (frame.field(), frame.inside().inset(5.0));
-        if field.width() < 260.0 {
-            let top = flow.regions.iter().map(|r| r.high.1).fold(field.low.1, f64::max);
-            return Zone { area: Area { low: (field.low.0, top + 5.0), high: field.high } };
-        }
-        let right = flow.regions.first().map_or(field.high.0, |r| r.low.0) - 5.0;
-        let beside = Area { low: field.low, high: (right, field.high.1) };
-        // Where nothing stands beside the title block the view may run down there.
-        let block = frame.block();
-        let tall = Area { low: inside.low, high: (right.min(block.low.0 - 5.0), field.high.1) };
-        let is_tall = flow.used == 0 && tall.height() > beside.height() && tall.width() > 0.7 * beside.width();
-        Zone { area: if is_tall { tall } else { beside } }
+/// The free rectangles for views: beside the notes, and where nothing stands beside the title block, down to the bottom.
+fn zones(frame: &Frame, flow: &Flow) -> Vec<Area> {
+    let (field, inside) = (frame.field(), frame.inside().inset(5.0));
+    if field.width() < 260.0 {
+        let top = flow.regions.iter().map(|r| r.high.1).fold(field.low.1, f64::max);
+        return vec![Area { low: (field.low.0, top + 5.0), high: field.high }];
     }
+    let right = flow.regions.first().map_or(field.high.0, |r| r.low.0) - 5.0;
+    let mut all = vec![Area { low: field.low, high: (right, field.high.1) }];
+    if flow.used == 0 {
+        let right = right.min(frame.block().low.0 - 5.0);
+        all.push(Area { low: inside.low, high: (right, field.high.1) });
+    }
+    all
 }
 
 /// A face view at a scale, with the rows round it.
@@ -125,25 +133,27 @@ pub struct Layout {
     pub scale: Scale,
     pub on: OnPaper,
     rows: Vec<Row>,
+    /// Running dimensions that find no room beside the view.
+    left_over: Vec<(Along, Vec<What>)>,
     /// Left edge of the edge view on paper.
     edge_view: f64,
 }
 
 impl Layout {
-    fn largest(part: &Part, plan: &Plan, zone: &Zone, paperwork: &Paperwork) -> Layout {
+    fn largest(part: &Part, plan: &Plan, zone: Area, paperwork: &Paperwork) -> Layout {
         let series: Vec<Scale> =
             Scale::series(paperwork.practice).into_iter().filter(|s| s.factor() <= 1.0).collect();
         let mut last = None;
         for scale in series {
-            let layout = Layout::at(part, plan, zone.area, scale, paperwork);
-            let fits = layout.fits(part, zone.area);
+            let layout = Layout::at(part, plan, zone, scale, paperwork);
+            let fits = layout.fits(part, zone);
             last = Some(layout);
             if fits {
                 break;
             }
         }
         // The series is never empty: full size is always in it.
-        last.unwrap_or_else(|| Layout::at(part, plan, zone.area, Scale::full(paperwork.practice), paperwork))
+        last.unwrap_or_else(|| Layout::at(part, plan, zone, Scale::full(paperwork.practice), paperwork))
     }
 
     fn at(part: &Part, plan: &Plan, zone: Area, scale: Scale, paperwork: &Paperwork) -> Layout {
@@ -156,15 +166,20 @@ impl Layout {
     }
 
     fn about(part: &Part, plan: &Plan, on: OnPaper, scale: Scale, paperwork: &Paperwork) -> Layout {
-        let rows = rows(part, plan, &on, paperwork);
+        let (rows, left_over) = rows(part, plan, &on, paperwork);
         let right = rows.iter().filter(|r| r.beside == Beside::Right).map(Row::reach).fold(0.0, f64::max);
+        let level = rows.iter().filter(|r| matches!(r.beside, Beside::Below | Beside::Above));
+        let right = level.map(Row::overflow).fold(right, f64::max);
         let edge_view = on.x(part.width) + outside(part, &on)[1] + right + TO_EDGE_VIEW;
-        Layout { scale, on, rows, edge_view }
+        Layout { scale, on, rows, left_over, edge_view }
     }
 
     fn extents(&self, part: &Part) -> Area {
         let reach = |beside: Beside| {
-            self.rows.iter().filter(|r| r.beside == beside).map(Row::reach).fold(8.0, f64::max)
+            let level = matches!(beside, Beside::Below | Beside::Above);
+            let over = self.rows.iter().filter(|r| matches!(r.beside, Beside::Below | Beside::Above) != level);
+            let out = self.rows.iter().filter(|r| r.beside == beside).map(Row::reach);
+            out.chain(over.map(Row::overflow)).fold(8.0, f64::max)
         };
         let on = &self.on;
         let out = outside(part, on);
@@ -198,9 +213,9 @@ fn outside(part: &Part, on: &OnPaper) -> [f64; 4] {
 }
 
 /// Running dimensions go to the side on which their lines lie nearest.
-fn rows(part: &Part, plan: &Plan, on: &OnPaper, paperwork: &Paperwork) -> Vec<Row> {
+fn rows(part: &Part, plan: &Plan, on: &OnPaper, paperwork: &Paperwork) -> (Vec<Row>, Vec<(Along, Vec<What>)>) {
     let out = outside(part, on);
-    let mut all = Vec::new();
+    let (mut all, mut left_over) = (Vec::new(), Vec::new());
     for along in [Along::Across, Along::Up] {
         let touched = plan.touched(along);
         let (size, across) = match along {
@@ -224,10 +239,11 @@ fn rows(part: &Part, plan: &Plan, on: &OnPaper, paperwork: &Paperwork) -> Vec<Ro
             let near = others.iter().copied().min().unwrap_or_default();
             let far = others.iter().copied().max().unwrap_or_default();
             let text = marked(&with_tape(dimension), dimension.care);
+            let what = dimension.what;
             if near <= across - far {
-                low.push(Figure { at: paper(at), from: cross(near), text });
+                low.push(Figure { at: paper(at), from: cross(near), text, what });
             } else {
-                high.push(Figure { at: paper(at), from: cross(far), text });
+                high.push(Figure { at: paper(at), from: cross(far), text, what });
             }
         }
         let overall_text = match overall.and_then(|what| plan.dimension(what)) {
@@ -249,12 +265,25 @@ fn rows(part: &Part, plan: &Plan, on: &OnPaper, paperwork: &Paperwork) -> Vec<Ro
             height: FIGURES,
             unidirectional: paperwork.unidirectional(),
         };
-        all.push(row(low_side, cross(Length::ZERO) - out_low, low, Some(overall_text)));
-        if !high.is_empty() {
-            all.push(row(high_side, cross(across) + out_high, high, None));
+        let mut low = row(low_side, cross(Length::ZERO) - out_low, low, Some(overall_text));
+        let mut high = row(high_side, cross(across) + out_high, high, None);
+        if !low.has_room() {
+            // Without the overall's lines beside them the figures may stand out past the ends.
+            high.overall = low.overall.take();
         }
+        let mut without = Vec::new();
+        for row in [&mut low, &mut high] {
+            if !row.has_room() {
+                without.extend(row.figures.drain(..).map(|f| f.what));
+            }
+        }
+        if !without.is_empty() {
+            without.sort_by_key(|what| plan.value(Where::By(*what)));
+            left_over.push((along, without));
+        }
+        all.extend([low, high].into_iter().filter(|r| !r.figures.is_empty() || r.overall.is_some()));
     }
-    all
+    (all, left_over)
 }
 
 fn with_tape(dimension: &PlannedDimension) -> String {
@@ -291,14 +320,14 @@ impl Drawing {
             group,
         };
         for row in &layout.rows {
-            drawing.dimensions.extend(row.lay(group).marks);
+            drawing.dimensions.extend(row.lay(group));
         }
         drawing.datum(layout);
         drawing.edge_view(words, layout);
         let all = [&drawing.shading, &drawing.seen, &drawing.hidden, &drawing.dimensions];
         all.into_iter().for_each(|marks| drawing.taken.add(marks));
-        drawing.bearings(words, layout);
         drawing.labels(words, layout);
+        drawing.bearings(words, layout);
         drawing
     }
 
@@ -352,9 +381,14 @@ impl Drawing {
         }
         let measured = measure((left, above), (left + thick, above), &text, FIGURES, true, self.group);
         self.dimensions.extend(measured);
-        let face = if third { (left - 1.5, Anchor::End) } else { (left + thick + 1.5, Anchor::Start) };
-        let turned = written((face.0, low - 5.0), "SHOW FACE", 2.5, face.1, false);
-        self.dimensions.push(turned);
+        let (text, size) = ("SHOW FACE", 2.5);
+        if high - low > width_of(text, size, false) {
+            let x = if third { left - 1.5 } else { left + thick + 1.5 + size };
+            let at = (x, (low + high) / 2.0);
+            let text = text.to_owned();
+            let turned = Text { at, text, height: size, anchor: Anchor::Middle, turn: 90.0, bold: false };
+            self.dimensions.push(Mark::Text(turned));
+        }
     }
 
     /// Which way round the part is in place, on the view itself.
@@ -396,6 +430,22 @@ impl Drawing {
             let half = |a: Length, b: Length| a + (b - a).half();
             on.at(Point::new(half(e.low.x, e.high.x), half(e.low.y, e.high.y)))
         };
+        for (i, hole) in plan.drawn.holes.iter().enumerate() {
+            let text = if plan.hole_table {
+                words::hole_name(hole)
+            } else {
+                super::dimension::letter(hole.kind)
+            };
+            self.label(&text, &[on.at(part.holes[i].at)], Terminator::None);
+        }
+        for (i, bore) in plan.drawn.bores.iter().enumerate() {
+            let text = if plan.hole_table {
+                words::bore_name(bore)
+            } else {
+                super::dimension::bore_letter(bore.kind)
+            };
+            self.label(&text, &[on.at(part.bores[i].at)], Terminator::None);
+        }
         for (i, cut) in part.cuts.iter().enumerate() {
             self.label(&words::cut_mark(i), &[middle(&cut.outline)], Terminator::Dot);
         }
@@ -421,22 +471,6 @@ impl Drawing {
         let recesses = plan.drawn.recesses.iter().map(|r| &r.outline).zip(part.pockets.iter().map(|p| &p.outline));
         for (drawn, outline) in outlines.chain(inside).chain(recesses) {
             self.curves(words, on, drawn, outline);
-        }
-        for (i, hole) in plan.drawn.holes.iter().enumerate() {
-            let text = if plan.hole_table {
-                words::hole_name(hole.kind, i)
-            } else {
-                super::dimension::letter(hole.kind)
-            };
-            self.label(&text, &[on.at(part.holes[i].at)], Terminator::None);
-        }
-        for (i, bore) in plan.drawn.bores.iter().enumerate() {
-            let text = if plan.hole_table {
-                words::bore_name(bore.kind, i)
-            } else {
-                super::dimension::bore_letter(bore.kind)
-            };
-            self.label(&text, &[on.at(part.bores[i].at)], Terminator::None);
         }
     }
 
@@ -476,7 +510,6 @@ impl Drawing {
             let times = if count > 1 { format!("{count} × ") } else { String::new() };
             self.label(&format!("{times}R {}", plan.printed(radius)), &places, Terminator::Narrow);
         }
-        let size = |what: What| plan.value(Where::By(what)).to_mm();
         for corner in corners {
             let text = match corner.leaves {
                 Run::Rise { rise, .. } => format!("ARC RISES {}", plan.printed(rise)),
@@ -498,7 +531,6 @@ impl Drawing {
                 on.datum.1 + (arc.centre.1 + arc.radius * libm::sin(w)) * on.factor,
             );
             let radius = words.figures.figure(Length::from_mm(arc.radius));
-            let _ = size;
             self.label(&format!("{text} (R {radius})"), &[crown], Terminator::Narrow);
         }
     }

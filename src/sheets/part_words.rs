@@ -300,6 +300,25 @@ impl Words<'_> {
         self.part.inside.iter().enumerate().filter(move |(_, o)| !is_cut(o))
     }
 
+    /// Running dimensions that found no room beside the view.
+    pub fn running_table(&self, along: Along, left_over: &[What], height: f64) -> Table {
+        let word = if along == Along::Across { "ACROSS" } else { "UP" };
+        let rows = left_over.iter().enumerate().filter_map(|(i, what)| {
+            let dimension = self.plan.dimension(*what)?;
+            let figure = match &dimension.tape {
+                Some(tape) => format!("{} ({tape})", dimension.printed),
+                None => dimension.printed.clone(),
+            };
+            Some(vec![(i + 1).to_string().into(), Cell::from(figure)])
+        });
+        Table {
+            title: format!("RUNNING DIMENSIONS {word}, from the datum, in the order of the lines"),
+            columns: vec![Column::numbers(""), Column::numbers(word)],
+            rows: rows.collect(),
+            height,
+        }
+    }
+
     /// Kinds of hole and pocket bore.
     pub fn kinds(&self) -> Vec<Fact> {
         let mut all = Vec::new();
@@ -316,7 +335,7 @@ impl Words<'_> {
                 String::new()
             };
             let diameter = self.plan.printed(What::HoleDiameter(i));
-            let text = format!("{count} × Ø {diameter} {depth}{sunk}, {}; {}", from(kind.from), kind.why);
+            let text = format!("{count} × Ø {diameter}, {depth}{sunk}, {}; {}", from(kind.from), kind.why);
             all.push((letter(i), text));
         }
         for (i, face) in self.plan.drawn.bore_kinds.iter().enumerate() {
@@ -350,8 +369,12 @@ impl Words<'_> {
         };
         let row = |name: String, spot: Spot| vec![Cell::bold(name), at(spot.0).into(), at(spot.1).into()];
         let drawn = &self.plan.drawn;
-        let holes = drawn.holes.iter().enumerate().map(|(i, h)| row(hole_name(h.kind, i), h.at));
-        let bores = drawn.bores.iter().enumerate().map(|(i, b)| row(bore_name(b.kind, i), b.leaves));
+        let mut holes: Vec<_> = drawn.holes.iter().collect();
+        holes.sort_by_key(|h| (h.kind, h.number));
+        let mut bores: Vec<_> = drawn.bores.iter().collect();
+        bores.sort_by_key(|b| (b.kind, b.number));
+        let holes = holes.iter().map(|h| row(hole_name(h), h.at));
+        let bores = bores.iter().map(|b| row(bore_name(b), b.leaves));
         let columns = vec![Column::words(""), Column::numbers("ACROSS"), Column::numbers("UP")];
         let title = "HOLES from the datum (pocket bores: where they leave the edge)";
         let title = if drawn.bores.is_empty() { "HOLES from the datum" } else { title };
@@ -359,12 +382,12 @@ impl Words<'_> {
     }
 }
 
-pub fn hole_name(kind: usize, index: usize) -> String {
-    format!("{}{}", letter(kind), index + 1)
+pub fn hole_name(hole: &DrawnHole) -> String {
+    format!("{}{}", letter(hole.kind), hole.number)
 }
 
-pub fn bore_name(kind: usize, index: usize) -> String {
-    format!("{}{}", bore_letter(kind), index + 1)
+pub fn bore_name(bore: &DrawnBore) -> String {
+    format!("{}{}", bore_letter(bore.kind), bore.number)
 }
 
 fn from(face: Face) -> &'static str {

@@ -133,6 +133,8 @@ pub struct HoleKindDrawn {
 pub struct DrawnHole {
     pub at: Spot,
     pub kind: usize,
+    /// Counted within the kind, row by row from the datum.
+    pub number: usize,
 }
 
 /// A pocket bore square to an edge in the view.
@@ -144,6 +146,7 @@ pub struct DrawnBore {
     pub along: Along,
     pub to_high: bool,
     pub kind: usize,
+    pub number: usize,
 }
 
 /// A straight run of edge that is more than sawn.
