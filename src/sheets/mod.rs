@@ -1,7 +1,9 @@
 //! Parts in, sheets out: what is dimensioned, where it goes on paper, and the set in order. Knows no file format, and
 //! computes no part: all it draws was made before.
 
+pub mod cover;
 pub mod dimension;
+pub mod edge_detail;
 pub mod face_view;
 pub mod figures;
 pub mod frame;
@@ -16,17 +18,17 @@ pub mod scales;
 pub mod sheet;
 pub mod title_block;
 
-use crate::diagnose::Diagnostic;
+use crate::diagnose::{Diagnostic, Severity};
 use crate::drawing::Sheet;
-use crate::parts::Made;
+use crate::parts::{Made, PartId};
 
-/// The whole set, in order and numbered. Same input, same sheets.
+/// The whole set, in order and numbered: cover, then a sheet for each part. Same input, same sheets.
 pub fn sheet_set(made: &Made, diagnostics: &[Diagnostic]) -> Vec<Sheet> {
-    let _ = diagnostics;
-    let paperwork = sheet::Paperwork::of(&made.job);
-    let mut drafts = Vec::new();
-    for part in &made.parts {
-        drafts.extend(part_sheet::part_sheets(made, part, &paperwork));
-    }
-    paperwork.number(drafts)
+    let has_errors = diagnostics.iter().any(|d| d.severity == Severity::Error);
+    let paperwork = sheet::Paperwork::of(&made.job, has_errors);
+    let parts = (0..made.parts.len()).map(PartId);
+    let drafts: Vec<_> = parts.flat_map(|id| part_sheet::part_sheets(made, id, &paperwork)).collect();
+    let mut all = cover::cover(made, diagnostics, &drafts, &paperwork);
+    all.extend(drafts);
+    paperwork.number(all)
 }

@@ -2,6 +2,7 @@
 //! without asking. Knows how things are laid out, not what is dimensioned.
 
 use super::dimension::plan;
+use super::edge_detail::details;
 use super::face_view::{OnPaper, face_view};
 use super::figures::Figures;
 use super::frame::{Area, Frame};
@@ -12,11 +13,11 @@ use super::plan::*;
 use super::scales::Scale;
 use super::sheet::{Draft, Flow, Paperwork};
 use crate::drawing::arrow::{Terminator, leader};
-use crate::drawing::lettering::{line_group, width_of};
+use crate::drawing::lettering::width_of;
 use crate::drawing::text::written;
 use crate::drawing::{Anchor, At, Dimension, Group, Layer, LineType, Mark, Text, line, rectangle};
 use crate::length::Length;
-use crate::parts::{Made, Part};
+use crate::parts::{Made, Part, PartId};
 use crate::shape::{Arc, Outline, Point};
 use crate::trade::{Face, Grain};
 
@@ -28,13 +29,14 @@ const NOTES: f64 = 2.5;
 const TO_EDGE_VIEW: f64 = 12.0;
 
 /// Sheets of one part: one, and where its tables do not fit a second.
-pub fn part_sheets(made: &Made, part: &Part, paperwork: &Paperwork) -> Vec<Draft> {
+pub fn part_sheets(made: &Made, id: PartId, paperwork: &Paperwork) -> Vec<Draft> {
+    let Some(part) = made.parts.get(id.0) else { return Vec::new() };
     let plan = plan(part, &made.job);
     let figures = Figures::of(&made.job.sheets);
     let words = Words { made, part, plan: &plan, figures };
     let frame = paperwork.frame();
     let mut flow = Flow::new(regions(&frame));
-    head(&mut flow, &words);
+    head(&mut flow, &words, paperwork);
     let zones = zones(&frame, &flow);
     let tried = zones.iter().map(|zone| (*zone, Layout::largest(part, &plan, *zone, paperwork)));
     let best = tried.reduce(|a, b| if b.1.scale.factor() > a.1.scale.factor() { b } else { a });
@@ -46,7 +48,7 @@ pub fn part_sheets(made: &Made, part: &Part, paperwork: &Paperwork) -> Vec<Draft
     for (along, left_over) in &layout.left_over {
         flow.table(&words.running_table(*along, left_over, NOTES));
     }
-    let drawn = Drawing::new(&words, &layout, zone, line_group(frame.size().0, frame.size().1));
+    let drawn = Drawing::new(&words, &layout, zone, paperwork.line_group());
     let mut groups = drawn.groups(&part.id);
     groups.push(Group { id: format!("{}-notes", part.id), layer: Layer::Notes, marks: flow.marks.clone() });
     let dimensions = plan.dimensions.iter().filter_map(|d| match d.size {
@@ -58,6 +60,7 @@ pub fn part_sheets(made: &Made, part: &Part, paperwork: &Paperwork) -> Vec<Draft
         name: part.id.clone(),
         title: title.clone(),
         kind: "PART DRAWING",
+        part: Some(id),
         scale: layout.scale.label(),
         groups,
         dimensions: dimensions.collect(),
@@ -90,13 +93,17 @@ fn regions(frame: &Frame) -> Vec<Area> {
     all
 }
 
-fn head(flow: &mut Flow, words: &Words) {
+fn head(flow: &mut Flow, words: &Words, paperwork: &Paperwork) {
     let part = words.part;
     flow.line(&format!("{}  {}", part.mark, said(&part.name).to_uppercase()), 5.0, true);
     flow.line(&format!("MAKE {}", part.quantity), 5.0, true);
     flow.facts(&words.facts(), NOTES);
     if let Some(cuts) = words.cuts(NOTES) {
         flow.table(&cuts);
+    }
+    let stock = words.made.job.stock.get(part.stock);
+    for detail in details(part, stock, words.plan, paperwork) {
+        flow.hang(|area, top| detail.placed((area.low.0, top), area.width().min(110.0)));
     }
     let kinds = words.kinds();
     if !kinds.is_empty() {

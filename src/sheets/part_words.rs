@@ -2,6 +2,7 @@
 //! Sizes that the view gives already are repeated in parentheses only. Knows no paper.
 
 use super::dimension::{bore_letter, letter};
+use super::edge_detail::repeated;
 use super::figures::Figures;
 use super::plan::*;
 use crate::boards::{Arris, BoardId, Other, PocketKind, Profile};
@@ -177,14 +178,12 @@ impl Words<'_> {
             };
             rows.push(vec![
                 Cell::bold(cut_mark(i)),
-                cut.kind.word().into(),
-                size(&cut.outline).into(),
-                "through".into(),
+                format!("{} {} through", cut.kind.word(), size(&cut.outline)).into(),
                 format!("for {}{fit}", self.board(cut.by)).into(),
             ]);
         }
         for (i, pocket) in self.part.pockets.iter().enumerate() {
-            let depth = format!("{} deep", self.plan.printed(What::Depth(i)));
+            let depth = format!("{} DEEP", self.plan.printed(What::Depth(i)));
             let from = match pocket.from {
                 Face::Show => "from SHOW FACE",
                 Face::Back => "FROM BACK",
@@ -192,18 +191,14 @@ impl Words<'_> {
             let what = self.housed(pocket.place).map(|b| format!(", for {b}")).unwrap_or_default();
             rows.push(vec![
                 Cell::bold(recess_mark(pocket.kind, i)),
-                pocket.kind.word().into(),
-                size(&pocket.outline).into(),
-                Cell::bold(depth),
+                format!("{} {}, {depth}", pocket.kind.word(), size(&pocket.outline)).into(),
                 format!("{from}{what}").into(),
             ]);
         }
         for (i, opening) in self.lone_openings() {
             rows.push(vec![
                 Cell::bold(opening_mark(i)),
-                "opening".into(),
-                size(opening).into(),
-                "through".into(),
+                format!("opening {} through", size(opening)).into(),
                 "".into(),
             ]);
         }
@@ -219,50 +214,43 @@ impl Words<'_> {
             };
             rows.push(vec![
                 Cell::bold(bevel_mark(i)),
-                "bevel".into(),
-                Cell::bold(format!("{} off square", self.plan.printed(What::BevelAngle(i)))),
-                "through".into(),
+                format!("bevel ({} off square), see detail", self.plan.printed(What::BevelAngle(i))).into(),
                 format!("{long}; outline is that of the longer face").into(),
             ]);
         }
-        let columns = ["", "CUT", "SIZE", "DEPTH", "WHERE, WHAT FOR"].map(Column::words);
+        let columns = ["", "CUT", "WHERE, WHAT FOR"].map(Column::words);
         (!rows.is_empty()).then(|| Table { title: "CUTS".into(), columns: columns.to_vec(), rows, height })
     }
 
     fn edge_row(&self, i: usize, edge: &crate::boards::Edge) -> Option<Vec<Cell>> {
-        let along = self.plan.printed(What::EdgeAlong(i));
-        let down = self.plan.printed(What::EdgeDown(i));
         let on = |arris: Arris| match arris {
             Arris::Show => "show arris",
             Arris::Back => "BACK arris",
             Arris::Both => "both arrises",
         };
         let (word, size, whereabouts) = match edge.profile {
-            Some((Profile::Chamfer { .. }, arris)) => {
-                ("chamfer", format!("{along} along face × {down} down edge"), on(arris).to_owned())
-            }
-            Some((Profile::Round { .. }, arris)) => ("round", format!("R {along}"), on(arris).to_owned()),
-            Some((Profile::Rebate { .. }, arris)) => {
-                ("rebate", format!("{along} wide × {down} deep"), on(arris).to_owned())
-            }
-            Some((Profile::Bevel { .. }, arris)) => {
-                let short = if arris == Arris::Back { "back face the shorter" } else { "show face the shorter" };
-                ("bevel", format!("{along} in over the thickness"), short.to_owned())
+            Some((profile, arris)) => {
+                let (word, place) = match profile {
+                    Profile::Chamfer { .. } => ("chamfer", on(arris)),
+                    Profile::Round { .. } => ("round", on(arris)),
+                    Profile::Rebate { .. } => ("rebate", on(arris)),
+                    Profile::Bevel { .. } if arris == Arris::Back => ("bevel", "back face the shorter"),
+                    Profile::Bevel { .. } => ("bevel", "show face the shorter"),
+                };
+                (word, repeated(&self.figures, profile), place.to_owned())
             }
             None if edge.scribe != Length::ZERO => ("scribe", String::new(), String::new()),
             None if edge.finish.is_some() => {
                 return Some(vec![
                     Cell::bold(edge_mark(i)),
                     "edge".into(),
-                    "".into(),
-                    "".into(),
                     edge.finish.clone().unwrap_or_default().into(),
                 ]);
             }
             None => return None,
         };
         if edge.scribe == Length::ZERO {
-            let row = [Cell::bold(edge_mark(i)), word.into(), Cell::bold(size), "".into(), whereabouts.into()];
+            let row = [Cell::bold(edge_mark(i)), format!("{word} {size}, see detail").into(), whereabouts.into()];
             return Some(row.to_vec());
         }
         let net = if edge.from.x == edge.to.x { self.part.width } else { self.part.height };
@@ -272,8 +260,10 @@ impl Words<'_> {
             self.figures.figure(net),
             self.figures.figure(net + edge.scribe)
         );
-        let size = if size.is_empty() { format!("+ {left_on} left on") } else { format!("{size}; + {left_on} left on") };
-        Some(vec![Cell::bold(edge_mark(i)), word.into(), Cell::bold(size), "".into(), scribe.into()])
+        let size = if size.is_empty() { String::new() } else { format!(" {size}, see detail;") };
+        let cut = format!("{word}{size} + {left_on} LEFT ON");
+        let whereabouts = if whereabouts.is_empty() { scribe } else { format!("{whereabouts}; {scribe}") };
+        Some(vec![Cell::bold(edge_mark(i)), cut.into(), whereabouts.into()])
     }
 
     /// The board that a recess is for, where its line names but one that sits in this part.

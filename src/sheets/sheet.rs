@@ -3,10 +3,11 @@
 use super::figures::Figures;
 use super::frame::{Area, Frame, Paper, Practice};
 use super::title_block::{Projection, TitleBlock};
-use crate::drawing::lettering::pitch;
+use crate::drawing::lettering::{line_group, pitch};
 use crate::drawing::table::{Table, list};
 use crate::drawing::text::paragraph;
 use crate::drawing::{Dimension, Group, Layer, Mark, Placed, Sheet};
+use crate::parts::PartId;
 use crate::values::Job;
 
 /// The paper and practice of a set, and the fields of its title blocks.
@@ -16,15 +17,23 @@ pub struct Paperwork {
     pub practice: Practice,
     pub projection: Projection,
     pub figures: Figures,
+    /// The release mark.
+    pub status: String,
     block: TitleBlock,
 }
 
 impl Paperwork {
-    pub fn of(job: &Job) -> Paperwork {
+    /// `has_errors`: the job has faults that forbid cutting.
+    pub fn of(job: &Job, has_errors: bool) -> Paperwork {
         let practice = if job.sheets.asme { Practice::Asme } else { Practice::Iso };
         let usual = if job.sheets.asme { Paper::Tabloid } else { Paper::A3 };
         let projection = if job.sheets.third_angle { Projection::Third } else { Projection::First };
         let titles = &job.titles;
+        let status = match (has_errors, titles.approved_by.is_empty()) {
+            (true, _) => "DO NOT CUT",
+            (false, true) => "ISSUED FOR REVIEW: DO NOT CUT UNTIL APPROVED",
+            (false, false) => "RELEASED FOR CUTTING",
+        };
         let block = TitleBlock {
             owner: titles.shop.clone(),
             number: titles.number.clone(),
@@ -40,7 +49,7 @@ impl Paperwork {
             scale: String::new(),
             projection,
             units: job.sheets.units,
-            status: String::new(),
+            status: status.to_owned(),
             revisions: Vec::new(),
         };
         Paperwork {
@@ -48,6 +57,7 @@ impl Paperwork {
             practice,
             projection,
             figures: Figures::of(&job.sheets),
+            status: status.to_owned(),
             block,
         }
     }
@@ -59,6 +69,12 @@ impl Paperwork {
     /// Inch practice reads all figures from the bottom of the sheet (ASME Y14.5), ISO those of upright lines from the right.
     pub fn unidirectional(&self) -> bool {
         self.practice == Practice::Asme
+    }
+
+    /// Line group of the paper (ISO 128-2).
+    pub fn line_group(&self) -> f64 {
+        let (width, height) = self.frame().size();
+        line_group(width, height)
     }
 
     /// The sheets of a set, numbered, each with its frame and title block; names begin with the number.
@@ -93,6 +109,8 @@ pub struct Draft {
     pub title: String,
     /// What kind of document it is, for the title block.
     pub kind: &'static str,
+    /// The part that it is the first sheet of.
+    pub part: Option<PartId>,
     pub scale: String,
     pub groups: Vec<Group>,
     pub dimensions: Vec<Dimension>,
@@ -125,8 +143,9 @@ impl Flow {
         self.regions.get(self.used).copied().unwrap_or(Area { low: (0.0, 0.0), high: (0.0, 0.0) })
     }
 
-    /// Takes what was laid out at the flow's point; goes on to the next area first where it has no room.
-    fn hang(&mut self, lay: impl Fn(Area, f64) -> Placed) -> bool {
+    /// Takes what is laid out from an area and a height in it; goes on to the next area first where it has no room. False
+    /// where no area is left.
+    pub fn hang(&mut self, lay: impl Fn(Area, f64) -> Placed) -> bool {
         while self.used < self.regions.len() {
             let area = self.area();
             let placed = lay(area, self.top);
