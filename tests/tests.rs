@@ -5,3 +5,6 @@ mod notation;
 mod paper;
 mod tidy;
 mod sheets;
+//! The one test binary: a module for each room.
+
+mod shape;

@@ -1,7 +1,20 @@
 //! Outlines in the plane: closed runs of straight lines and arcs on the length grid, and what can be measured of them.
 //! Cutting and offsetting live in `cut`, plates in space in `solid`. Knows no joint, spec or paper.
 
+pub mod clash;
+pub mod contact;
+pub mod cut;
+pub mod grow;
+mod hidden;
+mod lines;
+pub mod make;
+pub mod measure;
+pub mod section;
+pub mod shell;
+mod slab;
 pub mod solid;
+pub mod view;
+mod walls;
 
 use crate::length::Length;
 
@@ -37,6 +50,29 @@ pub struct Vertex {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Outline {
     vertices: Vec<Vertex>,
+}
+
+/// A flat piece of wood: its outline and the openings in it, which lie inside the outline and apart from each other.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plate {
+    pub outline: Outline,
+    pub inside: Vec<Outline>,
+}
+
+impl Plate {
+    pub fn whole(outline: Outline) -> Plate {
+        Plate { outline, inside: Vec::new() }
+    }
+
+    /// Area of the outline less its openings, mm².
+    pub fn area_mm2(&self) -> f64 {
+        self.outline.area_mm2() - self.inside.iter().map(Outline::area_mm2).sum::<f64>()
+    }
+
+    /// All its loops: the outline first.
+    pub fn loops(&self) -> impl Iterator<Item = &Outline> + '_ {
+        std::iter::once(&self.outline).chain(&self.inside)
+    }
 }
 
 /// Smallest and largest coordinates.
@@ -134,6 +170,59 @@ impl Outline {
             .sum()
     }
 
+    /// ∫x dA and ∫y dA in mm³: divided by the area, the centre of the outline.
+    pub fn first_moments_mm3(&self) -> (f64, f64) {
+        let (mut x, mut y) = (0.0, 0.0);
+        for (from, to) in self.segments() {
+            let ((x0, y0), (x1, y1)) = (from.at.to_mm(), to.to_mm());
+            let cross = x0 * y1 - x1 * y0;
+            x += (x0 + x1) * cross / 6.0;
+            y += (y0 + y1) * cross / 6.0;
+            let Some(arc) = Arc::between((x0, y0), (x1, y1), from.bulge) else { continue };
+            // A circular segment's centre lies 4r·sin³(θ/2) / (3(θ − sin θ)) from the middle of its circle (common geometry).
+            let (sweep, middle) = (arc.sweep, arc.start + arc.sweep / 2.0);
+            let half = libm::sin(sweep / 2.0);
+            let area = circular_segment(libm::hypot(x1 - x0, y1 - y0), from.bulge);
+            // area × distance, with the (θ − sin θ) of both cancelled: r³·sin³(θ/2)·2/3, signed as the sweep.
+            let reach = 2.0 / 3.0 * libm::pow(arc.radius, 3.0) * half * half * half;
+            x += area * arc.centre.0 + reach * libm::cos(middle);
+            y += area * arc.centre.1 + reach * libm::sin(middle);
+        }
+        (x, y)
+    }
+
+    /// Twice the enclosed area in square units, exactly; `None` where an arc bends.
+    pub fn exact_double_area(&self) -> Option<i128> {
+        self.is_straight().then(|| {
+            let wide = |length: Length| i128::from(length.units());
+            self.segments()
+                .map(|(from, to)| wide(from.at.x) * wide(to.y) - wide(to.x) * wide(from.at.y))
+                .sum()
+        })
+    }
+
+    /// True where the point lies strictly inside: the winding of the outline about it, arcs included. Points on the line
+    /// itself, to about the grid, may go either way.
+    pub fn contains(&self, point: Point) -> bool {
+        let at = point.to_mm();
+        let mut crossings = 0;
+        for (from, to) in self.segments() {
+            let (a, b) = (from.at.to_mm(), to.to_mm());
+            match Arc::between(a, b, from.bulge) {
+                None => crossings += usize::from(crosses_right_of(at, a, b)),
+                Some(arc) => {
+                    // The chord counts as any line; a point between chord and arc changes sides once more.
+                    crossings += usize::from(crosses_right_of(at, a, b));
+                    let out = libm::hypot(at.0 - arc.centre.0, at.1 - arc.centre.1) < arc.radius;
+                    let left = (b.0 - a.0) * (at.1 - a.1) - (b.1 - a.1) * (at.0 - a.0);
+                    let on_arc_side = if from.bulge > 0.0 { left < 0.0 } else { left > 0.0 };
+                    crossings += usize::from(out && on_arc_side);
+                }
+            }
+        }
+        crossings % 2 == 1
+    }
+
     /// Length of the line round it in millimetres.
     pub fn perimeter_mm(&self) -> f64 {
         self.segments()
@@ -174,7 +263,7 @@ impl Outline {
         let vertices = self
             .vertices
             .iter()
-            .map(|v| Vertex { at: map(v.at), bulge: if mirrored { -v.bulge } else { v.bulge } });
+            .map(|v| Vertex { at: map(v.at), bulge: if mirrored { 0.0 - v.bulge } else { v.bulge } });
         let mut outline = Outline { vertices: vertices.collect() };
         if mirrored {
             outline.reverse();
@@ -234,7 +323,8 @@ impl Outline {
         for (i, vertex) in self.vertices.iter_mut().enumerate() {
             vertex.at = old[count - 1 - i].at;
             // The segment that leaves vertex i of the new run is the one that arrived there in the old.
-            vertex.bulge = -old[(2 * count - 2 - i) % count].bulge;
+            // (0 − 0 is +0, where −0 would show.)
+            vertex.bulge = 0.0 - old[(2 * count - 2 - i) % count].bulge;
         }
     }
 }
@@ -263,6 +353,11 @@ impl Arc {
         let start = libm::atan2(from.1 - centre.1, from.0 - centre.0);
         Some(Arc { centre, radius, start, sweep })
     }
+}
+
+/// True where the line from `a` to `b` crosses the ray that leaves `at` towards +x.
+fn crosses_right_of(at: (f64, f64), a: (f64, f64), b: (f64, f64)) -> bool {
+    (a.1 <= at.1) != (b.1 <= at.1) && a.0 + (at.1 - a.1) / (b.1 - a.1) * (b.0 - a.0) > at.0
 }
 
 /// Radius and signed sweep of an arc with this chord and bulge; `None` for a straight line.

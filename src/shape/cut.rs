@@ -1,0 +1,436 @@
+//! Union, difference, intersection and offset of outlines, arcs kept as arcs. Sole user of `cavalier_contours`, whose
+//! answers are not taken on trust: every result is turned counter-clockwise, brought back onto the length grid (corners of
+//! the inputs exactly), freed of slivers and needless vertices, and its area is held against the identities
+//! (A − B) + (A ∩ B) = A and (A ∪ B) + (A ∩ B) = A + B. Knows no joint and no tool.
+
+use cavalier_contours::polyline::{
+    BooleanOp, BooleanResultInfo, PlineBooleanOptions, PlineCreation, PlineOffsetOptions, PlineSource,
+    PlineSourceMut, Polyline,
+};
+
+use crate::length::Length;
+use crate::shape::{Arc, Outline, Plate, Point, Vertex};
+
+/// Why a cut could not be made.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum CutFault {
+    /// The cut takes all the wood away.
+    NothingLeft,
+    /// The engine's result does not add up; by how many mm². Nothing may be built from it.
+    Unsound { off_by_mm2: f64 },
+}
+
+/// Why an offset gives no outline.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum OffsetFault {
+    /// Nothing is left inside.
+    Vanishes,
+    /// It falls into this many pieces, or closes round an opening that was not there.
+    Splits { loops: usize },
+}
+
+/// Thinner than this on average, a piece is no wood but the noise of two edges that were meant to meet: half of
+/// [`Length::TOUCH`], in mm.
+const SLIVER: f64 = 0.00125;
+
+/// Vertices of a result this close to a vertex of an input are that vertex, in units of the grid.
+const SAME_CORNER: i64 = 3;
+
+/// Points closer than this are one for the engine, in mm. Where the area does not add up the next is tried.
+const EPSILONS: [f64; 4] = [1e-5, 1e-6, 1e-7, 1e-4];
+
+/// What is left of `plate` when `cut` is taken away: unchanged where the cut misses it, with a notch where it breaks the
+/// edge, with an opening where it lies inside, with a larger opening where it meets one, in several pieces where it parts
+/// the plate. Pieces come in order of their lowest, then leftmost corner.
+pub fn subtract(plate: &Plate, cut: &Outline) -> Result<Vec<Plate>, CutFault> {
+    let mut whole_cut = cut.clone();
+    let mut apart = Vec::new();
+    let mut islands = Vec::new();
+    for hole in &plate.inside {
+        match merged(&whole_cut, hole)? {
+            Some((outer, inner)) => {
+                whole_cut = outer;
+                islands.extend(inner);
+            }
+            None => apart.push(hole.clone()),
+        }
+    }
+    let (outers, holes) = boolean(&plate.outline, &whole_cut, BooleanOp::Not)?;
+    let mut pieces: Vec<Plate> = outers.into_iter().map(Plate::whole).collect();
+    for island in islands {
+        let (kept, _) = boolean(&island, &plate.outline, BooleanOp::And)?;
+        pieces.extend(kept.into_iter().map(Plate::whole));
+    }
+    hand_out(&mut pieces, holes.into_iter().chain(apart));
+    if pieces.is_empty() {
+        return Err(CutFault::NothingLeft);
+    }
+    sort(&mut pieces);
+    Ok(pieces)
+}
+
+/// What is left of `plate` when the wood of `other` is taken away; empty where nothing is.
+pub fn subtract_plate(plate: &Plate, other: &Plate) -> Result<Vec<Plate>, CutFault> {
+    let mut pieces = match subtract(plate, &other.outline) {
+        Ok(pieces) => pieces,
+        Err(CutFault::NothingLeft) => Vec::new(),
+        Err(fault) => return Err(fault),
+    };
+    for hole in &other.inside {
+        pieces.extend(intersect(plate, &Plate::whole(hole.clone()))?);
+    }
+    sort(&mut pieces);
+    Ok(pieces)
+}
+
+/// What two plates share; empty where they are apart or only touch.
+pub fn intersect(one: &Plate, other: &Plate) -> Result<Vec<Plate>, CutFault> {
+    let (outers, _) = boolean(&one.outline, &other.outline, BooleanOp::And)?;
+    let mut pieces: Vec<Plate> = outers.into_iter().map(Plate::whole).collect();
+    for hole in one.inside.iter().chain(&other.inside) {
+        let mut left = Vec::new();
+        for piece in &pieces {
+            match subtract(piece, hole) {
+                Ok(parts) => left.extend(parts),
+                Err(CutFault::NothingLeft) => {}
+                Err(fault) => return Err(fault),
+            }
+        }
+        pieces = left;
+    }
+    sort(&mut pieces);
+    Ok(pieces)
+}
+
+/// What two outlines share; empty where they are apart or only touch.
+pub fn intersection(one: &Outline, other: &Outline) -> Result<Vec<Outline>, CutFault> {
+    let (mut outers, _) = boolean(one, other, BooleanOp::And)?;
+    outers.sort_by_key(first_corner);
+    Ok(outers)
+}
+
+/// The outlines together; those that overlap or share an edge become one plate, with openings where they close round one.
+pub fn union(outlines: &[Outline]) -> Result<Vec<Plate>, CutFault> {
+    let mut plates: Vec<Plate> = Vec::new();
+    for outline in outlines {
+        let mut grown = Plate::whole(outline.clone());
+        // Joined to one plate, the new outline may come to meet another that it had missed: start again until none joins.
+        let mut from = 0;
+        while from < plates.len() {
+            match joined(&plates[from], &grown)? {
+                Some((plate, islands)) => {
+                    plates.remove(from);
+                    plates.extend(islands.into_iter().map(Plate::whole));
+                    grown = plate;
+                    from = 0;
+                }
+                None => from += 1,
+            }
+        }
+        plates.push(grown);
+    }
+    sort(&mut plates);
+    Ok(plates)
+}
+
+/// The path of a round tool (or of a guide) whose middle keeps `distance` from the outline: positive outside with round
+/// corners, negative inside. Empty is a fault; several plates, or openings, mean that the tool does not fit everywhere.
+pub fn offset(outline: &Outline, distance: Length) -> Result<Vec<Plate>, OffsetFault> {
+    if distance == Length::ZERO {
+        return Ok(vec![Plate::whole(outline.clone())]);
+    }
+    let shift = outline.extents().low;
+    let options = PlineOffsetOptions { handle_self_intersects: true, ..Default::default() };
+    let mut outers = Vec::new();
+    let mut holes = Vec::new();
+    // The engine's positive side is the left of the line: inwards for a counter-clockwise outline.
+    for line in polyline(outline, shift).parallel_offset_opt(-distance.to_mm(), &options) {
+        let backwards = line.area() < 0.0;
+        let Some(found) = outline_of(&line, shift, &[outline]) else { continue };
+        if backwards { holes.push(found) } else { outers.push(Plate::whole(found)) }
+    }
+    hand_out(&mut outers, holes);
+    if outers.is_empty() {
+        return Err(OffsetFault::Vanishes);
+    }
+    sort(&mut outers);
+    Ok(outers)
+}
+
+/// As [`offset`], where one outline is wanted: a fault where the tool's path falls apart or closes round an opening.
+pub fn offset_whole(outline: &Outline, distance: Length) -> Result<Outline, OffsetFault> {
+    let mut plates = offset(outline, distance)?;
+    let loops: usize = plates.iter().map(|plate| plate.loops().count()).sum();
+    match plates.pop() {
+        Some(plate) if loops == 1 => Ok(plate.outline),
+        Some(_) => Err(OffsetFault::Splits { loops }),
+        None => Err(OffsetFault::Vanishes),
+    }
+}
+
+/// Two outlines as one where they overlap or share an edge, with what they close round; `None` where they stay apart or
+/// meet in a corner only.
+type Merged = Option<(Outline, Vec<Outline>)>;
+
+fn merged(one: &Outline, other: &Outline) -> Result<Merged, CutFault> {
+    if apart(one, other) {
+        return Ok(None);
+    }
+    let (mut outers, inner) = boolean(one, other, BooleanOp::Or)?;
+    match outers.pop() {
+        Some(outer) if outers.is_empty() && !touches_itself(&outer) => Ok(Some((outer, inner))),
+        _ => Ok(None),
+    }
+}
+
+/// A plate and another as one, and the plates that then stand alone in its openings; `None` where they do not meet.
+fn joined(plate: &Plate, added: &Plate) -> Result<Option<(Plate, Vec<Outline>)>, CutFault> {
+    // All that stands in an opening of one of the two, without filling it, is no part of it.
+    for (one, other) in [(plate, added), (added, plate)] {
+        for hole in &one.inside {
+            let (_, rest) = boolean(hole, &other.outline, BooleanOp::Not)?;
+            if !rest.is_empty() {
+                return Ok(None);
+            }
+        }
+    }
+    let Some((outline, mut inside)) = merged(&plate.outline, &added.outline)? else { return Ok(None) };
+    let mut islands = Vec::new();
+    for (one, other) in [(plate, added), (added, plate)] {
+        for hole in &one.inside {
+            let left = match subtract(&Plate::whole(hole.clone()), &other.outline) {
+                Ok(left) => left,
+                Err(CutFault::NothingLeft) => Vec::new(),
+                Err(fault) => return Err(fault),
+            };
+            for piece in left {
+                islands.extend(piece.inside);
+                inside.push(piece.outline);
+            }
+            // Where the opening of one meets an opening of the other, both stay open.
+            for hollow in &other.inside {
+                inside.extend(boolean(hole, hollow, BooleanOp::And)?.0);
+            }
+        }
+    }
+    inside.dedup();
+    inside.sort_by_key(first_corner);
+    Ok(Some((Plate { outline, inside }, islands)))
+}
+
+/// Gives each opening to the plate it lies in. Openings are inside or outside as a whole, so one point tells; the one
+/// furthest from any line is not needed, as openings do not reach the edge.
+fn hand_out(plates: &mut [Plate], holes: impl IntoIterator<Item = Outline>) {
+    for hole in holes {
+        let at = hole.flattened(0.1);
+        let sure = |plate: &Plate| {
+            at.iter()
+                .filter(|(x, y)| plate.outline.contains(Point::new(Length::from_mm(*x), Length::from_mm(*y))))
+                .count()
+        };
+        // Most points inside: a hole that touches the edge in a point still has its home.
+        if let Some(home) = plates.iter_mut().max_by_key(|plate| sure(plate)) {
+            home.inside.push(hole);
+        }
+    }
+    for plate in plates {
+        plate.inside.sort_by_key(first_corner);
+    }
+}
+
+fn first_corner(outline: &Outline) -> (Length, Length) {
+    outline.vertices().iter().map(|v| (v.at.y, v.at.x)).min().unwrap_or_default()
+}
+
+fn sort(plates: &mut [Plate]) {
+    plates.sort_by_key(|plate| first_corner(&plate.outline));
+}
+
+/// True where the extents of two outlines do not even touch.
+fn apart(one: &Outline, other: &Outline) -> bool {
+    let (a, b) = (one.extents(), other.extents());
+    a.high.x < b.low.x || b.high.x < a.low.x || a.high.y < b.low.y || b.high.y < a.low.y
+}
+
+fn touches_itself(outline: &Outline) -> bool {
+    let mut points: Vec<Point> = outline.vertices().iter().map(|v| v.at).collect();
+    points.sort_unstable();
+    points.windows(2).any(|pair| pair[0] == pair[1])
+}
+
+type Loops = (Vec<Outline>, Vec<Outline>);
+
+/// One boolean of two outlines, guarded: outer loops and openings.
+fn boolean(one: &Outline, other: &Outline, operation: BooleanOp) -> Result<Loops, CutFault> {
+    if apart(one, other) {
+        return Ok(match operation {
+            BooleanOp::And => (Vec::new(), Vec::new()),
+            BooleanOp::Not => (vec![one.clone()], Vec::new()),
+            _ => (vec![one.clone(), other.clone()], Vec::new()),
+        });
+    }
+    let mut best: Option<(f64, Loops)> = None;
+    for epsilon in EPSILONS {
+        // The identity that the result must satisfy, with one more boolean of the same pair.
+        let witness = if operation == BooleanOp::And { BooleanOp::Not } else { BooleanOp::And };
+        let (Some(result), Some(rest)) =
+            (run(one, other, operation, epsilon), run(one, other, witness, epsilon))
+        else {
+            continue;
+        };
+        if operation == BooleanOp::Not && rest.0.is_empty() && (area(&result) - one.area_mm2()).abs() <= 1e-4
+        {
+            // Nothing is shared: the plate stays as it was, bit for bit.
+            return Ok((vec![one.clone()], Vec::new()));
+        }
+        let whole = one.area_mm2() + if operation == BooleanOp::Or { other.area_mm2() } else { 0.0 };
+        let off = (area(&result) + area(&rest) - whole).abs();
+        if off <= 1e-4 {
+            return Ok(result);
+        }
+        if best.as_ref().is_none_or(|(least, _)| off < *least) {
+            best = Some((off, result));
+        }
+    }
+    // Slivers that were dropped may take a hair along every edge.
+    let hair = SLIVER * (one.perimeter_mm() + other.perimeter_mm());
+    match best {
+        Some((off, result)) if off <= hair.min(0.5) => Ok(result),
+        best => Err(CutFault::Unsound { off_by_mm2: best.map_or(f64::INFINITY, |(off, _)| off) }),
+    }
+}
+
+fn area(loops: &Loops) -> f64 {
+    let sum = |outlines: &[Outline]| outlines.iter().map(Outline::area_mm2).sum::<f64>();
+    sum(&loops.0) - sum(&loops.1)
+}
+
+fn run(one: &Outline, other: &Outline, operation: BooleanOp, epsilon: f64) -> Option<Loops> {
+    let shift = one.extents().low;
+    let options = PlineBooleanOptions { pos_equal_eps: epsilon, ..Default::default() };
+    let result = polyline(one, shift).boolean_opt(&polyline(other, shift), operation, &options);
+    if matches!(result.result_info, BooleanResultInfo::InvalidInput) {
+        return None;
+    }
+    let inputs = [one, other];
+    let outlines = |lines: &[cavalier_contours::polyline::BooleanResultPline<Polyline<f64>>]| {
+        lines.iter().filter_map(|found| outline_of(&found.pline, shift, &inputs)).collect()
+    };
+    Some((outlines(&result.pos_plines), outlines(&result.neg_plines)))
+}
+
+fn polyline(outline: &Outline, shift: Point) -> Polyline<f64> {
+    let mut line = Polyline::with_capacity(outline.vertices().len(), true);
+    for vertex in outline.vertices() {
+        line.add((vertex.at.x - shift.x).to_mm(), (vertex.at.y - shift.y).to_mm(), vertex.bulge);
+    }
+    line
+}
+
+/// A loop of the engine back on the grid, counter-clockwise and clean; `None` where it is a sliver or broken.
+fn outline_of(line: &Polyline<f64>, shift: Point, inputs: &[&Outline]) -> Option<Outline> {
+    let mut vertices = Vec::with_capacity(line.vertex_count());
+    for vertex in line.iter_vertexes() {
+        if !(vertex.x.is_finite() && vertex.y.is_finite() && vertex.bulge.is_finite()) {
+            return None;
+        }
+        let at = Point::new(Length::from_mm(vertex.x) + shift.x, Length::from_mm(vertex.y) + shift.y);
+        vertices.push(Vertex {
+            at: snapped(at, inputs),
+            bulge: if vertex.bulge.abs() < 1e-9 { 0.0 } else { vertex.bulge },
+        });
+    }
+    let outline = tidied(&Outline::new(vertices).ok()?)?;
+    let outline = with_given_bulges(&outline, inputs);
+    let enclosed = outline.area_mm2();
+    (enclosed > 1e-6 && 2.0 * enclosed / outline.perimeter_mm() > SLIVER).then(|| outline.canonical())
+}
+
+/// The corner of an input that a point of the result is meant to be, or the point itself.
+fn snapped(at: Point, inputs: &[&Outline]) -> Point {
+    let far = |to: Point| (to.x - at.x).abs().units().max((to.y - at.y).abs().units());
+    inputs
+        .iter()
+        .flat_map(|outline| outline.vertices())
+        .map(|vertex| (far(vertex.at), vertex.at))
+        .filter(|(distance, _)| *distance <= SAME_CORNER)
+        .min()
+        .map_or(at, |(_, corner)| corner)
+}
+
+/// The same outline with the bends of the inputs, bit for bit, where a whole arc of an input is left.
+fn with_given_bulges(outline: &Outline, inputs: &[&Outline]) -> Outline {
+    let mut vertices = outline.vertices().to_vec();
+    for (index, (from, to)) in outline.segments().enumerate() {
+        if from.bulge == 0.0 {
+            continue;
+        }
+        for (given, end) in inputs.iter().flat_map(|input| input.segments()) {
+            let bulge = match (given.at == from.at && end == to, given.at == to && end == from.at) {
+                (true, _) if (given.bulge - from.bulge).abs() < 1e-6 => given.bulge,
+                (_, true) if (given.bulge + from.bulge).abs() < 1e-6 => -given.bulge,
+                _ => continue,
+            };
+            vertices[index].bulge = bulge;
+            break;
+        }
+    }
+    Outline { vertices }
+}
+
+/// The same outline without vertices that change nothing: on a straight line, or along one arc. `None` where nothing is left.
+pub fn tidied(outline: &Outline) -> Option<Outline> {
+    let mut vertices = outline.vertices().to_vec();
+    let mut index = 0;
+    let mut kept_in_a_row = 0;
+    while kept_in_a_row < vertices.len() && vertices.len() > 2 {
+        let count = vertices.len();
+        let (before, here, after) =
+            (vertices[(index + count - 1) % count], vertices[index % count], vertices[(index + 1) % count]);
+        match needless(before, here, after.at) {
+            Some(bulge) => {
+                vertices[(index + count - 1) % count].bulge = bulge;
+                vertices.remove(index % count);
+                index = (index + count - 1) % count % vertices.len();
+                kept_in_a_row = 0;
+            }
+            None => {
+                index = (index + 1) % count;
+                kept_in_a_row += 1;
+            }
+        }
+    }
+    let first = outline.vertices().first().map(|v| v.at);
+    if let Some(start) = vertices.iter().position(|v| Some(v.at) == first) {
+        vertices.rotate_left(start);
+    }
+    Outline::new(vertices).ok()
+}
+
+/// The bulge of the one segment that can replace two, where the vertex between them is needless.
+fn needless(before: Vertex, here: Vertex, after: Point) -> Option<f64> {
+    let wide = |length: Length| i128::from(length.units());
+    let (ax, ay) = (wide(here.at.x - before.at.x), wide(here.at.y - before.at.y));
+    let (bx, by) = (wide(after.x - here.at.x), wide(after.y - here.at.y));
+    if here.at == before.at {
+        return Some(here.bulge);
+    }
+    if before.bulge == 0.0 && here.bulge == 0.0 {
+        let cross = (ax * by - ay * bx).abs();
+        let (cx, cy) = (ax + bx, ay + by);
+        // Distance of the middle vertex from the line past it, at most one unit; a spike that turns back goes too.
+        return (cross * cross <= cx * cx + cy * cy || cross == 0).then_some(0.0);
+    }
+    if before.bulge * here.bulge <= 0.0 || before.at == after {
+        return None;
+    }
+    let (start, middle, end) = (before.at.to_mm(), here.at.to_mm(), after.to_mm());
+    let one = Arc::between(start, middle, before.bulge)?;
+    let two = Arc::between(middle, end, here.bulge)?;
+    let sweep = one.sweep + two.sweep;
+    let near = 1e-4 + 1e-6 * one.radius;
+    let same = libm::hypot(one.centre.0 - two.centre.0, one.centre.1 - two.centre.1) < near
+        && (one.radius - two.radius).abs() < near;
+    // No more than a half circle in one segment: a whole circle stays two half arcs.
+    (same && sweep.abs() <= std::f64::consts::PI + 1e-9).then(|| libm::tan(sweep / 4.0))
+}
