@@ -7,6 +7,7 @@ mod notation;
 mod paper;
 mod reference;
 mod tidy;
+mod sheets;
 //! The one test binary: a module for each room.
 
 mod shape;

@@ -1,0 +1,171 @@
+//! The first sheet: what the set holds, which parts there are, what is wrong or must be looked to, and what has to be
+//! measured on site before anything is cut.
+
+use super::dimension::plan;
+use super::frame::Area;
+use super::part_sheet::said;
+use super::plan::Care;
+use super::sheet::{Draft, Flow, Paperwork};
+use crate::diagnose::{Diagnostic, Severity};
+use crate::drawing::table::{Cell, Column, Table};
+use crate::drawing::{Group, Layer};
+use crate::length::Length;
+use crate::parts::{Made, PartId};
+
+const TEXT: f64 = 2.5;
+
+/// The cover (more than one sheet where its lists are long), for a set whose other sheets are `drafts`.
+pub fn cover(made: &Made, diagnostics: &[Diagnostic], drafts: &[Draft], paperwork: &Paperwork) -> Vec<Draft> {
+    // How many sheets the cover takes decides the numbers it prints: laid out again until both agree.
+    let mut covers = 1;
+    loop {
+        let sheets = lay(made, diagnostics, drafts, paperwork, covers);
+        if sheets.len() <= covers || covers > 50 {
+            return sheets;
+        }
+        covers = sheets.len();
+    }
+}
+
+fn lay(
+    made: &Made,
+    diagnostics: &[Diagnostic],
+    drafts: &[Draft],
+    paperwork: &Paperwork,
+    covers: usize,
+) -> Vec<Draft> {
+    let titles = &made.job.titles;
+    let frame = paperwork.frame();
+    let mut flow = Flow::new(columns(frame.field()).chain(frame.beside()).collect());
+    let title = if titles.title.is_empty() { "Drawings".to_owned() } else { titles.title.clone() };
+    flow.line(&title, 7.0, true);
+    let whom: Vec<&str> = [&titles.client, &titles.site].into_iter().filter(|t| !t.is_empty()).map(String::as_str).collect();
+    if !whom.is_empty() {
+        flow.line(&whom.join(" · "), 3.5, false);
+    }
+    flow.line(&paperwork.status, 3.5, true);
+    flow.table(&sheet_list(drafts, covers));
+    flow.table(&part_schedule(made, drafts, paperwork, covers));
+    let lists = [
+        (Severity::Error, "ERRORS: DO NOT CUT"),
+        (Severity::Warning, "WARNINGS"),
+        (Severity::Caution, "CAUTIONS"),
+    ];
+    for (severity, heading) in lists {
+        let all = diagnostics.iter().filter(|d| d.severity == severity).map(|d| d.message.clone());
+        list(&mut flow, heading, all.collect());
+    }
+    let verify = verify_on_site(made);
+    list(&mut flow, "VERIFY ON SITE BEFORE CUTTING", verify);
+    flow.line("MARKS BESIDE FIGURES", TEXT, true);
+    let marks = [
+        (Care::Hold.mark(), "everything else gives way to it"),
+        (Care::Verify.mark(), "measure on site before cutting"),
+        (Care::Float.mark(), "the one member of its row that takes up what is left"),
+        ("( )", "repeated for checking, or the nearest mark of the rule; never cut to it"),
+    ];
+    flow.facts(&marks.map(|(mark, says)| (mark.to_owned(), says.to_owned())), TEXT);
+    let group = Group { id: "cover".into(), layer: Layer::Notes, marks: flow.marks.clone() };
+    let mut sheets = vec![Draft {
+        name: "cover".into(),
+        title: title.clone(),
+        kind: "COVER",
+        groups: vec![group],
+        ..Draft::default()
+    }];
+    sheets.extend(flow.further(paperwork, "cover", &title));
+    sheets
+}
+
+/// Two columns, three on large paper.
+fn columns(field: Area) -> impl Iterator<Item = Area> {
+    let count = libm::floor(field.width() / 150.0).clamp(1.0, 4.0);
+    let width = field.width() / count;
+    (0..count as usize).map(move |i| Area {
+        low: (field.low.0 + width * i as f64, field.low.1),
+        high: (field.low.0 + width * (i + 1) as f64 - 6.0, field.high.1),
+    })
+}
+
+fn list(flow: &mut Flow, heading: &str, all: Vec<String>) {
+    if all.is_empty() {
+        return;
+    }
+    flow.line(heading, TEXT, true);
+    // One by one, so that a long list can run on into the next column.
+    for (i, text) in all.into_iter().enumerate() {
+        flow.facts(&[((i + 1).to_string(), text)], TEXT);
+    }
+}
+
+fn sheet_list(drafts: &[Draft], covers: usize) -> Table {
+    let rows = drafts.iter().enumerate().map(|(i, draft)| {
+        let sheet = covers + i;
+        vec![
+            Cell::link((sheet + 1).to_string(), sheet),
+            Cell::link(draft.title.clone(), sheet),
+            draft.kind.to_lowercase().into(),
+            draft.scale.clone().into(),
+        ]
+    });
+    Table {
+        title: "SHEETS".into(),
+        columns: vec![Column::numbers(""), Column::words("TITLE"), Column::words("KIND"), Column::words("SCALE")],
+        rows: rows.collect(),
+        height: TEXT,
+    }
+}
+
+/// Every part with its finished size, its stock and its sheet.
+pub fn part_schedule(made: &Made, drafts: &[Draft], paperwork: &Paperwork, covers: usize) -> Table {
+    let figure = |length: Length| paperwork.figures.figure(length);
+    let rows = made.parts.iter().enumerate().map(|(i, part)| {
+        let stock = made.job.stock.get(part.stock);
+        let called = stock.map_or("", |s| s.called.as_deref().unwrap_or(&s.name));
+        let sheet = drafts.iter().position(|d| d.part == Some(PartId(i))).map(|at| covers + at);
+        let link = |text: String| match sheet {
+            Some(sheet) => Cell::link(text, sheet),
+            None => Cell::new(text),
+        };
+        let pair = part.pair.and_then(|p| made.parts.get(p.0)).map_or(String::new(), |p| format!(" (pair with {})", p.mark));
+        vec![
+            Cell { bold: true, ..link(part.mark.clone()) },
+            link(format!("{}{pair}", said(&part.name))),
+            part.quantity.to_string().into(),
+            format!("{} × {} × {}", figure(part.width), figure(part.height), figure(part.thick)).into(),
+            called.into(),
+            link(sheet.map(|s| (s + 1).to_string()).unwrap_or_default()),
+        ]
+    });
+    Table {
+        title: "PARTS: finished sizes, across × up × thick as drawn".into(),
+        columns: vec![
+            Column::words(""),
+            Column::words("PART"),
+            Column::numbers("QTY"),
+            Column::words("SIZE"),
+            Column::words("STOCK"),
+            Column::numbers("SHEET"),
+        ],
+        rows: rows.collect(),
+        height: TEXT,
+    }
+}
+
+/// Sizes that hang on the house, part by part.
+fn verify_on_site(made: &Made) -> Vec<String> {
+    let mut all = Vec::new();
+    for part in &made.parts {
+        for dimension in plan(part, &made.job).dimensions.iter().filter(|d| d.care == Care::Verify) {
+            let scribed = part.edges.iter().filter(|e| e.scribe != Length::ZERO).count();
+            let edges = if scribed == 1 { "an edge" } else { "edges" };
+            all.push(format!(
+                "{} {}: {} (scribed on {edges})",
+                part.mark,
+                said(&part.name),
+                dimension.printed
+            ));
+        }
+    }
+    all
+}

@@ -1,0 +1,175 @@
+//! The face view of one part: what is seen looking at its show face, drawn to scale. The same way round as its DXF and
+//! its template (u to the right, v up). Knows no dimension.
+
+use crate::boards::{Arris, Profile};
+use crate::drawing::hatch::{Hatching, hatch};
+use crate::drawing::{At, Ink, LineType, Mark, Step, circle, line};
+use crate::joints::Bore;
+use crate::length::Length;
+use crate::parts::Part;
+use crate::shape::{Outline, Point};
+use crate::trade::Face;
+
+/// From wood to paper: where the datum corner lies, and millimetres of paper to one of wood.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OnPaper {
+    pub datum: At,
+    pub factor: f64,
+}
+
+impl OnPaper {
+    pub fn x(&self, at: Length) -> f64 {
+        self.datum.0 + at.to_mm() * self.factor
+    }
+
+    pub fn y(&self, at: Length) -> f64 {
+        self.datum.1 + at.to_mm() * self.factor
+    }
+
+    pub fn at(&self, point: Point) -> At {
+        (self.x(point.x), self.y(point.y))
+    }
+
+    /// The closed path of an outline.
+    pub fn path(&self, outline: &Outline) -> Vec<Step> {
+        let mut path = Vec::new();
+        for (i, (from, to)) in outline.segments().enumerate() {
+            if i == 0 {
+                path.push(Step::Move(self.at(from.at)));
+            }
+            path.push(if from.bulge == 0.0 {
+                Step::Line(self.at(to))
+            } else {
+                Step::Arc(self.at(to), from.bulge)
+            });
+        }
+        path.push(Step::Close);
+        path
+    }
+}
+
+/// The view in layers: seen edges, hidden ones, and the light marks of waste and allowances.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct FaceView {
+    pub seen: Vec<Mark>,
+    pub hidden: Vec<Mark>,
+    pub shading: Vec<Mark>,
+    pub centres: Vec<Mark>,
+}
+
+/// Draws the part.
+pub fn face_view(part: &Part, on: &OnPaper) -> FaceView {
+    let mut view = FaceView::default();
+    let stroke = |path: Vec<Step>, line: LineType| Mark::Stroke { path, line };
+    for edge in part.edges.iter().filter(|e| e.scribe != Length::ZERO) {
+        scribe(&mut view, on, edge);
+    }
+    for cut in &part.cuts {
+        view.shading.extend(hatch(&on.path(&cut.outline), Hatching::Plain, 0.0, 2.5));
+        view.shading.push(stroke(on.path(&cut.outline), LineType::Hatch));
+    }
+    view.seen.push(stroke(on.path(&part.outline), LineType::Visible));
+    for inside in &part.inside {
+        view.seen.push(stroke(on.path(inside), LineType::Visible));
+    }
+    for pocket in &part.pockets {
+        let path = on.path(&pocket.outline);
+        match pocket.from {
+            Face::Show => view.seen.push(stroke(path, LineType::Visible)),
+            Face::Back => view.hidden.push(stroke(path, LineType::Hidden)),
+        }
+    }
+    for hole in &part.holes {
+        let centre = on.at(hole.at);
+        let radius = (hole.diameter.to_mm() / 2.0 * on.factor).max(0.6);
+        let is_seen = hole.from == Face::Show || hole.depth.is_none();
+        let seen = if is_seen { LineType::Visible } else { LineType::Hidden };
+        let into = if is_seen { &mut view.seen } else { &mut view.hidden };
+        into.push(stroke(circle(centre, radius), seen));
+        if let Some(head) = hole.countersink {
+            let head = (head.to_mm() / 2.0 * on.factor).max(radius + 0.7);
+            let seen = if hole.from == Face::Show { LineType::Visible } else { LineType::Hidden };
+            let into = if hole.from == Face::Show { &mut view.seen } else { &mut view.hidden };
+            into.push(stroke(circle(centre, head), seen));
+        }
+        let reach = radius + 1.5;
+        view.centres.push(line((centre.0 - reach, centre.1), (centre.0 + reach, centre.1), LineType::Dimension));
+        view.centres.push(line((centre.0, centre.1 - reach), (centre.0, centre.1 + reach), LineType::Dimension));
+    }
+    for bore in &part.bores {
+        slanted(&mut view, on, bore);
+    }
+    for edge in &part.edges {
+        let Some((profile, arris)) = edge.profile else { continue };
+        let reach = match profile {
+            Profile::Chamfer { along_face, .. } => along_face,
+            Profile::Round { radius } => radius,
+            Profile::Rebate { width, .. } => width,
+            Profile::Bevel { run } => run,
+        };
+        // A rounded arris runs out tangent to the face: no edge is seen there.
+        if !matches!(profile, Profile::Round { .. }) {
+            let seen = arris != Arris::Back;
+            inner_line(&mut view, on, (edge.from, edge.to), reach, seen);
+        }
+    }
+    for bevel in &part.bevels {
+        inner_line(&mut view, on, (bevel.from, bevel.to), bevel.run, bevel.long == Face::Back);
+    }
+    view
+}
+
+/// A line beside an edge, on the wood's side of it.
+fn inner_line(view: &mut FaceView, on: &OnPaper, (from, to): (Point, Point), reach: Length, seen: bool) {
+    let (a, b) = (on.at(from), on.at(to));
+    let Some((nx, ny)) = left_of(a, b) else { return };
+    let by = reach.to_mm() * on.factor;
+    let kind = if seen { LineType::Visible } else { LineType::Hidden };
+    let mark = line((a.0 + nx * by, a.1 + ny * by), (b.0 + nx * by, b.1 + ny * by), kind);
+    if seen { view.seen.push(mark) } else { view.hidden.push(mark) }
+}
+
+/// Unit direction to the left of the way from a to b.
+fn left_of(a: At, b: At) -> Option<At> {
+    let (dx, dy) = (b.0 - a.0, b.1 - a.1);
+    let length = libm::hypot(dx, dy);
+    (length > 0.0).then(|| (-dy / length, dx / length))
+}
+
+/// The wood left on outside the finished edge: grey, with the line of the first cut.
+fn scribe(view: &mut FaceView, on: &OnPaper, edge: &crate::boards::Edge) {
+    let (a, b) = (on.at(edge.from), on.at(edge.to));
+    let Some((nx, ny)) = left_of(a, b) else { return };
+    let by = -edge.scribe.to_mm() * on.factor;
+    let outer = [(b.0 + nx * by, b.1 + ny * by), (a.0 + nx * by, a.1 + ny * by)];
+    let path = vec![
+        Step::Move(a),
+        Step::Line(b),
+        Step::Line(outer[0]),
+        Step::Line(outer[1]),
+        Step::Close,
+    ];
+    view.shading.push(Mark::Fill { path, ink: Ink::Grey(0.15) });
+    for pair in [[b, outer[0]], [outer[0], outer[1]], [outer[1], a]] {
+        view.shading.push(line(pair[0], pair[1], LineType::Adjacent));
+    }
+}
+
+/// A pocket bore: from its mouth on the face to where it leaves the edge.
+fn slanted(view: &mut FaceView, on: &OnPaper, bore: &Bore) {
+    let (at, leaves) = (on.at(bore.at), on.at(bore.leaves));
+    let half = (bore.diameter.to_mm() / 2.0 * on.factor).max(0.5);
+    let Some((nx, ny)) = left_of(at, leaves) else { return };
+    let corner = |p: At, side: f64| (p.0 + nx * half * side, p.1 + ny * half * side);
+    let seen = bore.from == Face::Show;
+    let kind = if seen { LineType::Visible } else { LineType::Hidden };
+    let path = vec![
+        Step::Move(corner(leaves, 1.0)),
+        Step::Line(corner(at, 1.0)),
+        // A round end away from the edge.
+        Step::Arc(corner(at, -1.0), 1.0),
+        Step::Line(corner(leaves, -1.0)),
+    ];
+    let mark = Mark::Stroke { path, line: kind };
+    if seen { view.seen.push(mark) } else { view.hidden.push(mark) }
+}

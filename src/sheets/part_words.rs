@@ -1,0 +1,392 @@
+//! What a part's sheet says in words: the facts at the head, the schedule of cuts, the kinds of hole and their table.
+//! Sizes that the view gives already are repeated in parentheses only. Knows no paper.
+
+use super::dimension::{bore_letter, letter};
+use super::edge_detail::repeated;
+use super::figures::Figures;
+use super::plan::*;
+use crate::boards::{Arris, BoardId, Other, PocketKind, Profile};
+use crate::drawing::table::{Cell, Column, Table};
+use crate::length::Length;
+use crate::parts::{Made, Part};
+use crate::shape::Outline;
+use crate::trade::{Face, FaceFrame, Grain, Side};
+use crate::values::StockForm;
+
+/// A head word and what follows it.
+pub type Fact = (String, String);
+
+pub struct Words<'a> {
+    pub made: &'a Made,
+    pub part: &'a Part,
+    pub plan: &'a Plan,
+    pub figures: Figures,
+}
+
+/// A word for a cut, as tables and the view name it: `N1`.
+pub fn cut_mark(index: usize) -> String {
+    format!("N{}", index + 1)
+}
+
+pub fn recess_mark(kind: PocketKind, index: usize) -> String {
+    let head = match kind {
+        PocketKind::Housing => "H",
+        PocketKind::Groove => "G",
+        PocketKind::Rebate => "RB",
+        PocketKind::Recess => "RC",
+    };
+    format!("{head}{}", index + 1)
+}
+
+pub fn opening_mark(index: usize) -> String {
+    format!("O{}", index + 1)
+}
+
+pub fn edge_mark(index: usize) -> String {
+    format!("E{}", index + 1)
+}
+
+pub fn bevel_mark(index: usize) -> String {
+    format!("V{}", index + 1)
+}
+
+impl Words<'_> {
+    /// The frame of the first board that is this part.
+    pub fn frame(&self) -> Option<FaceFrame> {
+        let first = self.part.boards.first()?;
+        self.made.placed.get(first.0).map(|p| p.frame)
+    }
+
+    fn board(&self, id: BoardId) -> &str {
+        self.made.placed.get(id.0).map_or("?", |p| p.board.name.as_str())
+    }
+
+    /// Facts at the head of the sheet, in the order in which they are asked for.
+    pub fn facts(&self) -> Vec<Fact> {
+        let mut all = Vec::new();
+        let mut say = |head: &str, text: String| all.push((head.to_owned(), text));
+        say("STOCK", self.stock());
+        say("BOARDS", self.boards());
+        if let Some(pair) = self.pair() {
+            say("PAIR", pair);
+        }
+        say("FACE", self.face());
+        let grain = match self.part.grain {
+            Grain::AlongU => "↔ across the view",
+            Grain::AlongV => "↕ up the view",
+            Grain::Free => "any way",
+        };
+        say("GRAIN", grain.to_owned());
+        say("FINISH", self.part.finish.clone().unwrap_or_else(|| "none given".to_owned()));
+        for (i, edge) in self.part.edges.iter().enumerate() {
+            if let Some(finish) = &edge.finish {
+                say("EDGE", format!("{} {}", edge_mark(i), finish));
+            }
+        }
+        for note in &self.part.notes {
+            say("NOTE", note.clone());
+        }
+        all
+    }
+
+    fn stock(&self) -> String {
+        let thick = self.figures.print(self.part.thick).both();
+        let Some(stock) = self.made.job.stock.get(self.part.stock) else { return thick };
+        let called = stock.called.clone().unwrap_or_else(|| stock.name.clone());
+        let kind = match stock.form {
+            StockForm::Sheet { .. } => "sheet",
+            StockForm::Solid { .. } => "solid",
+        };
+        let species = stock.species.as_ref().map(|s| format!(", {s}")).unwrap_or_default();
+        format!("{called}{species}, {kind}, ACTUAL {thick} thick")
+    }
+
+    /// Runs of one entry are told together: `bench.divider[1] to [4]`.
+    fn boards(&self) -> String {
+        let mut runs: Vec<(String, Vec<u32>)> = Vec::new();
+        for id in &self.part.boards {
+            let Some(placed) = self.made.placed.get(id.0) else { continue };
+            let name = placed.board.name.split('[').next().unwrap_or_default().to_owned();
+            match (runs.last_mut(), placed.board.index) {
+                (Some((last, numbers)), Some(index)) if *last == name && !numbers.is_empty() => numbers.push(index),
+                (_, index) => runs.push((name, index.into_iter().collect())),
+            }
+        }
+        let told = runs.iter().map(|(name, numbers)| match numbers.as_slice() {
+            [] => name.clone(),
+            [one] => format!("{name}[{one}]"),
+            [first, .., last] if (last - first) as usize + 1 == numbers.len() => {
+                format!("{name}[{first}] to [{last}]")
+            }
+            all => format!("{name}{}", all.iter().map(|n| format!("[{n}]")).collect::<String>()),
+        });
+        told.collect::<Vec<_>>().join(", ")
+    }
+
+    /// Which of a pair this is; the one that stands further left in place is the left one.
+    fn pair(&self) -> Option<String> {
+        let other = self.made.parts.get(self.part.pair?.0)?;
+        let left_of = |part: &Part| {
+            let spans = part.boards.iter().filter_map(|b| self.made.placed.get(b.0));
+            spans.map(|p| p.board.span[0].low).min().unwrap_or_default()
+        };
+        let hand = match left_of(self.part).cmp(&left_of(other)) {
+            std::cmp::Ordering::Less => "LEFT OF PAIR",
+            std::cmp::Ordering::Greater => "RIGHT OF PAIR",
+            std::cmp::Ordering::Equal if self.part.mirrored_of.is_some() => "SECOND OF PAIR",
+            std::cmp::Ordering::Equal => "FIRST OF PAIR",
+        };
+        Some(format!("{hand}, mirror image of {} {}: never flip one for the other", other.mark, other.name))
+    }
+
+    /// Where the drawn face and edges lie in place; boards of the part that stand another way round are told apart.
+    fn face(&self) -> String {
+        let mut ways: Vec<(FaceFrame, Vec<&str>)> = Vec::new();
+        for id in &self.part.boards {
+            let Some(placed) = self.made.placed.get(id.0) else { continue };
+            let same = |f: &FaceFrame| f.u == placed.frame.u && f.v == placed.frame.v && f.into == placed.frame.into;
+            match ways.iter_mut().find(|(f, _)| same(f)) {
+                Some((_, boards)) => boards.push(self.board(*id)),
+                None => ways.push((placed.frame, vec![self.board(*id)])),
+            }
+        }
+        let told = ways.iter().enumerate().map(|(i, (frame, boards))| {
+            let way = format!(
+                "in place it looks {}, upper edge {}, right edge {}",
+                upper(frame.show()),
+                upper(frame.v),
+                upper(frame.u)
+            );
+            if i == 0 { way } else { format!("{}: {way}", boards.join(", ")) }
+        });
+        format!("seen on the SHOW FACE; {}", told.collect::<Vec<_>>().join("; "))
+    }
+
+    /// The schedule of notches, slots, recesses, openings, edges and bevels.
+    pub fn cuts(&self, height: f64) -> Option<Table> {
+        let mut rows: Vec<Vec<Cell>> = Vec::new();
+        let size = |outline: &Outline| {
+            let extents = outline.extents();
+            let figure = |length| self.figures.figure(length);
+            format!("({} × {})", figure(extents.width()), figure(extents.height()))
+        };
+        for (i, cut) in self.part.cuts.iter().enumerate() {
+            let fit = if cut.fit == Length::ZERO {
+                String::new()
+            } else {
+                format!(", fit {} each side", self.figures.figure(cut.fit))
+            };
+            rows.push(vec![
+                Cell::bold(cut_mark(i)),
+                format!("{} {} through", cut.kind.word(), size(&cut.outline)).into(),
+                format!("for {}{fit}", self.board(cut.by)).into(),
+            ]);
+        }
+        for (i, pocket) in self.part.pockets.iter().enumerate() {
+            let depth = format!("{} DEEP", self.plan.printed(What::Depth(i)));
+            let from = match pocket.from {
+                Face::Show => "from SHOW FACE",
+                Face::Back => "FROM BACK",
+            };
+            let what = self.housed(pocket.place).map(|b| format!(", for {b}")).unwrap_or_default();
+            rows.push(vec![
+                Cell::bold(recess_mark(pocket.kind, i)),
+                format!("{} {}, {depth}", pocket.kind.word(), size(&pocket.outline)).into(),
+                format!("{from}{what}").into(),
+            ]);
+        }
+        for (i, opening) in self.lone_openings() {
+            rows.push(vec![
+                Cell::bold(opening_mark(i)),
+                format!("opening {} through", size(opening)).into(),
+                "".into(),
+            ]);
+        }
+        for (i, edge) in self.part.edges.iter().enumerate() {
+            if let Some(row) = self.edge_row(i, edge) {
+                rows.push(row);
+            }
+        }
+        for (i, bevel) in self.part.bevels.iter().enumerate() {
+            let long = match bevel.long {
+                Face::Show => "show face the longer",
+                Face::Back => "back face the longer",
+            };
+            rows.push(vec![
+                Cell::bold(bevel_mark(i)),
+                format!("bevel ({} off square), see detail", self.plan.printed(What::BevelAngle(i))).into(),
+                format!("{long}; outline is that of the longer face").into(),
+            ]);
+        }
+        let columns = ["", "CUT", "WHERE, WHAT FOR"].map(Column::words);
+        (!rows.is_empty()).then(|| Table { title: "CUTS".into(), columns: columns.to_vec(), rows, height })
+    }
+
+    fn edge_row(&self, i: usize, edge: &crate::boards::Edge) -> Option<Vec<Cell>> {
+        let on = |arris: Arris| match arris {
+            Arris::Show => "show arris",
+            Arris::Back => "BACK arris",
+            Arris::Both => "both arrises",
+        };
+        let (word, size, whereabouts) = match edge.profile {
+            Some((profile, arris)) => {
+                let (word, place) = match profile {
+                    Profile::Chamfer { .. } => ("chamfer", on(arris)),
+                    Profile::Round { .. } => ("round", on(arris)),
+                    Profile::Rebate { .. } => ("rebate", on(arris)),
+                    Profile::Bevel { .. } if arris == Arris::Back => ("bevel", "back face the shorter"),
+                    Profile::Bevel { .. } => ("bevel", "show face the shorter"),
+                };
+                (word, repeated(&self.figures, profile), place.to_owned())
+            }
+            None if edge.scribe != Length::ZERO => ("scribe", String::new(), String::new()),
+            None if edge.finish.is_some() => {
+                return Some(vec![
+                    Cell::bold(edge_mark(i)),
+                    "edge".into(),
+                    edge.finish.clone().unwrap_or_default().into(),
+                ]);
+            }
+            None => return None,
+        };
+        if edge.scribe == Length::ZERO {
+            let row = [Cell::bold(edge_mark(i)), format!("{word} {size}, see detail").into(), whereabouts.into()];
+            return Some(row.to_vec());
+        }
+        let net = if edge.from.x == edge.to.x { self.part.width } else { self.part.height };
+        let left_on = self.plan.printed(What::Scribe(i));
+        let scribe = format!(
+            "SCRIBE on site: net {}, cut {}",
+            self.figures.figure(net),
+            self.figures.figure(net + edge.scribe)
+        );
+        let size = if size.is_empty() { String::new() } else { format!(" {size}, see detail;") };
+        let cut = format!("{word}{size} + {left_on} LEFT ON");
+        let whereabouts = if whereabouts.is_empty() { scribe } else { format!("{whereabouts}; {scribe}") };
+        Some(vec![Cell::bold(edge_mark(i)), cut.into(), whereabouts.into()])
+    }
+
+    /// The board that a recess is for, where its line names but one that sits in this part.
+    fn housed(&self, place: crate::diagnose::Place) -> Option<&str> {
+        let mut boards: Vec<BoardId> = self
+            .made
+            .joints
+            .iter()
+            .filter(|j| j.place == place)
+            .filter(|j| matches!(j.second, Other::Board(b) if self.part.boards.first() == Some(&b)))
+            .map(|j| j.first)
+            .collect();
+        boards.sort();
+        boards.dedup();
+        match boards.as_slice() {
+            [one] => Some(self.board(*one)),
+            _ => None,
+        }
+    }
+
+    /// Openings that no slot of a joint accounts for.
+    pub fn lone_openings(&self) -> impl Iterator<Item = (usize, &Outline)> {
+        let is_cut = |o: &Outline| self.part.cuts.iter().any(|c| c.outline.extents() == o.extents());
+        self.part.inside.iter().enumerate().filter(move |(_, o)| !is_cut(o))
+    }
+
+    /// Running dimensions that found no room beside the view.
+    pub fn running_table(&self, along: Along, left_over: &[What], height: f64) -> Table {
+        let word = if along == Along::Across { "ACROSS" } else { "UP" };
+        let rows = left_over.iter().enumerate().filter_map(|(i, what)| {
+            let dimension = self.plan.dimension(*what)?;
+            let figure = match &dimension.tape {
+                Some(tape) => format!("{} ({tape})", dimension.printed),
+                None => dimension.printed.clone(),
+            };
+            Some(vec![(i + 1).to_string().into(), Cell::from(figure)])
+        });
+        Table {
+            title: format!("RUNNING DIMENSIONS {word}, from the datum, in the order of the lines"),
+            columns: vec![Column::numbers(""), Column::numbers(word)],
+            rows: rows.collect(),
+            height,
+        }
+    }
+
+    /// Kinds of hole and pocket bore.
+    pub fn kinds(&self) -> Vec<Fact> {
+        let mut all = Vec::new();
+        for (i, kind) in self.plan.drawn.kinds.iter().enumerate() {
+            let count = self.plan.drawn.holes.iter().filter(|h| h.kind == i).count();
+            let depth = if kind.through {
+                "THROUGH".to_owned()
+            } else {
+                format!("{} deep", self.plan.printed(What::HoleDepth(i)))
+            };
+            let sunk = if kind.countersunk {
+                format!(", countersink Ø {}", self.plan.printed(What::Countersink(i)))
+            } else {
+                String::new()
+            };
+            let diameter = self.plan.printed(What::HoleDiameter(i));
+            let text = format!("{count} × Ø {diameter}, {depth}{sunk}, {}; {}", from(kind.from), kind.why);
+            all.push((letter(i), text));
+        }
+        for (i, face) in self.plan.drawn.bore_kinds.iter().enumerate() {
+            let count = self.plan.drawn.bores.iter().filter(|b| b.kind == i).count();
+            let text = format!(
+                "{count} × pocket bore Ø {} at {} to the face, {}; axis leaves the edge {} below the show face",
+                self.plan.printed(What::BoreDiameter(i)),
+                self.plan.printed(What::BoreAngle(i)),
+                from(*face),
+                self.plan.printed(What::BoreExit(i)),
+            );
+            all.push((bore_letter(i), text));
+        }
+        all
+    }
+
+    /// Places of holes where they are many.
+    pub fn hole_table(&self, height: f64) -> Option<Table> {
+        if !self.plan.hole_table {
+            return None;
+        }
+        let at = |place: Where| match place {
+            Where::Datum => "0".to_owned(),
+            Where::By(what) => match self.plan.dimension(what) {
+                Some(dimension) => match &dimension.tape {
+                    Some(tape) => format!("{} ({tape})", dimension.printed),
+                    None => dimension.printed.clone(),
+                },
+                None => "?".to_owned(),
+            },
+        };
+        let row = |name: String, spot: Spot| vec![Cell::bold(name), at(spot.0).into(), at(spot.1).into()];
+        let drawn = &self.plan.drawn;
+        let mut holes: Vec<_> = drawn.holes.iter().collect();
+        holes.sort_by_key(|h| (h.kind, h.number));
+        let mut bores: Vec<_> = drawn.bores.iter().collect();
+        bores.sort_by_key(|b| (b.kind, b.number));
+        let holes = holes.iter().map(|h| row(hole_name(h), h.at));
+        let bores = bores.iter().map(|b| row(bore_name(b), b.leaves));
+        let columns = vec![Column::words(""), Column::numbers("ACROSS"), Column::numbers("UP")];
+        let title = "HOLES from the datum (pocket bores: where they leave the edge)";
+        let title = if drawn.bores.is_empty() { "HOLES from the datum" } else { title };
+        Some(Table { title: title.into(), columns, rows: holes.chain(bores).collect(), height })
+    }
+}
+
+pub fn hole_name(hole: &DrawnHole) -> String {
+    format!("{}{}", letter(hole.kind), hole.number)
+}
+
+pub fn bore_name(bore: &DrawnBore) -> String {
+    format!("{}{}", bore_letter(bore.kind), bore.number)
+}
+
+fn from(face: Face) -> &'static str {
+    match face {
+        Face::Show => "from SHOW FACE",
+        Face::Back => "FROM BACK",
+    }
+}
+
+pub fn upper(side: Side) -> String {
+    side.word().to_uppercase()
+}

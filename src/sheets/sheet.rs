@@ -1,0 +1,240 @@
+//! What all sheets of a set share: frame, title block, and notes that flow from one free area into the next.
+
+use super::figures::Figures;
+use super::frame::{Area, Frame, Paper, Practice};
+use super::title_block::{Projection, TitleBlock};
+use crate::drawing::lettering::{line_group, pitch};
+use crate::drawing::table::{Table, list};
+use crate::drawing::text::paragraph;
+use crate::drawing::{Dimension, Group, Layer, Mark, Placed, Sheet};
+use crate::parts::PartId;
+use crate::values::Job;
+
+/// The paper and practice of a set, and the fields of its title blocks.
+#[derive(Clone, Debug)]
+pub struct Paperwork {
+    pub paper: Paper,
+    pub practice: Practice,
+    pub projection: Projection,
+    pub figures: Figures,
+    /// The release mark.
+    pub status: String,
+    block: TitleBlock,
+}
+
+impl Paperwork {
+    /// `has_errors`: the job has faults that forbid cutting.
+    pub fn of(job: &Job, has_errors: bool) -> Paperwork {
+        let practice = if job.sheets.asme { Practice::Asme } else { Practice::Iso };
+        let usual = if job.sheets.asme { Paper::Tabloid } else { Paper::A3 };
+        let projection = if job.sheets.third_angle { Projection::Third } else { Projection::First };
+        let titles = &job.titles;
+        let status = match (has_errors, titles.approved_by.is_empty()) {
+            (true, _) => "DO NOT CUT",
+            (false, true) => "ISSUED FOR REVIEW: DO NOT CUT UNTIL APPROVED",
+            (false, false) => "RELEASED FOR CUTTING",
+        };
+        let block = TitleBlock {
+            owner: titles.shop.clone(),
+            number: titles.number.clone(),
+            date: titles.date.clone(),
+            sheet: 0,
+            sheets: 0,
+            title: String::new(),
+            supplementary: join(&[&titles.title, &titles.client, &titles.site]),
+            creator: titles.drawn_by.clone(),
+            approved: titles.approved_by.clone(),
+            document_type: String::new(),
+            revision: titles.revision.clone(),
+            scale: String::new(),
+            projection,
+            units: job.sheets.units,
+            status: status.to_owned(),
+            revisions: Vec::new(),
+        };
+        Paperwork {
+            paper: Paper::named(&job.sheets.paper).unwrap_or(usual),
+            practice,
+            projection,
+            figures: Figures::of(&job.sheets),
+            status: status.to_owned(),
+            block,
+        }
+    }
+
+    pub fn frame(&self) -> Frame {
+        Frame::new(self.paper, self.practice)
+    }
+
+    /// Inch practice reads all figures from the bottom of the sheet (ASME Y14.5), ISO those of upright lines from the right.
+    pub fn unidirectional(&self) -> bool {
+        self.practice == Practice::Asme
+    }
+
+    /// Line group of the paper (ISO 128-2).
+    pub fn line_group(&self) -> f64 {
+        let (width, height) = self.frame().size();
+        line_group(width, height)
+    }
+
+    /// The sheets of a set, numbered, each with its frame and title block; names begin with the number.
+    pub fn number(&self, drafts: Vec<Draft>) -> Vec<Sheet> {
+        let sheets = drafts.len();
+        let digits = sheets.to_string().len().max(2);
+        let frame = self.frame();
+        let (width, height) = frame.size();
+        let sheet = |(i, draft): (usize, Draft)| {
+            let block = TitleBlock {
+                title: draft.title.clone(),
+                document_type: draft.kind.to_owned(),
+                scale: draft.scale,
+                sheet: i + 1,
+                sheets,
+                ..self.block.clone()
+            };
+            let mut groups = frame.draw(&block);
+            groups.extend(draft.groups);
+            let name = format!("{:0digits$}-{}", i + 1, draft.name);
+            Sheet { name, title: draft.title, width, height, groups, dimensions: draft.dimensions }
+        };
+        drafts.into_iter().enumerate().map(sheet).collect()
+    }
+}
+
+/// A sheet before it has its number, frame and title block.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Draft {
+    /// File name without number and ending.
+    pub name: String,
+    pub title: String,
+    /// What kind of document it is, for the title block.
+    pub kind: &'static str,
+    /// The part that it is the first sheet of.
+    pub part: Option<PartId>,
+    pub scale: String,
+    pub groups: Vec<Group>,
+    pub dimensions: Vec<Dimension>,
+}
+
+fn join(all: &[&str]) -> String {
+    all.iter().filter(|t| !t.is_empty()).copied().collect::<Vec<_>>().join(" · ")
+}
+
+/// Notes and tables hung one below the other, from area to area; what finds no room at all waits for a further sheet.
+#[derive(Clone, Debug)]
+pub struct Flow {
+    pub regions: Vec<Area>,
+    /// Index of the area in use.
+    pub used: usize,
+    top: f64,
+    pub marks: Vec<Mark>,
+    left_over: Vec<Table>,
+}
+
+const BETWEEN: f64 = 2.5;
+
+impl Flow {
+    pub fn new(regions: Vec<Area>) -> Flow {
+        let top = regions.first().map_or(0.0, |r| r.high.1);
+        Flow { regions, used: 0, top, marks: Vec::new(), left_over: Vec::new() }
+    }
+
+    fn area(&self) -> Area {
+        self.regions.get(self.used).copied().unwrap_or(Area { low: (0.0, 0.0), high: (0.0, 0.0) })
+    }
+
+    /// Takes what is laid out from an area and a height in it; goes on to the next area first where it has no room. False
+    /// where no area is left.
+    pub fn hang(&mut self, lay: impl Fn(Area, f64) -> Placed) -> bool {
+        while self.used < self.regions.len() {
+            let area = self.area();
+            let placed = lay(area, self.top);
+            if self.top - placed.height >= area.low.1 {
+                self.top -= placed.height + BETWEEN;
+                self.marks.extend(placed.marks);
+                return true;
+            }
+            self.next();
+        }
+        false
+    }
+
+    fn next(&mut self) {
+        self.used += 1;
+        self.top = self.area().high.1;
+    }
+
+    /// A line of text, wrapped.
+    pub fn line(&mut self, text: &str, height: f64, bold: bool) {
+        self.hang(|area, top| {
+            let mut placed = paragraph((area.low.0, top), text, area.width(), height, bold);
+            placed.height += 0.2 * pitch(text, height);
+            placed
+        });
+    }
+
+    /// A list with head words.
+    pub fn facts(&mut self, facts: &[(String, String)], height: f64) {
+        self.hang(|area, top| list((area.low.0, top), facts, area.width(), height));
+    }
+
+    /// A table, split where it has to be.
+    pub fn table(&mut self, table: &Table) {
+        let mut rest = vec![table.clone()];
+        while self.used < self.regions.len() && !rest.is_empty() {
+            let area = self.area();
+            let piece = rest.remove(0);
+            let room = self.top - area.low.1;
+            let whole = piece.placed((area.low.0, self.top), area.width());
+            if whole.height <= room {
+                self.top -= whole.height + BETWEEN;
+                self.marks.extend(whole.marks);
+                continue;
+            }
+            let least = 5.0 * pitch("", table.height) + 2.0 * table.height;
+            let mut pieces = if room > least { piece.split(area.width(), room) } else { Vec::new() };
+            if pieces.len() > 1 {
+                let first = pieces.remove(0);
+                let placed = first.placed((area.low.0, self.top), area.width());
+                self.marks.extend(placed.marks);
+                // What is left is joined again and cut to the next area's room.
+                let rows = pieces.iter().flat_map(|p| p.rows.clone()).collect();
+                rest.insert(0, Table { rows, ..piece });
+            } else {
+                rest.insert(0, piece);
+            }
+            self.next();
+        }
+        self.left_over.extend(rest);
+    }
+
+    /// Further sheets with the tables that found no room.
+    pub fn further(&self, paperwork: &Paperwork, name: &str, title: &str) -> Vec<Draft> {
+        let mut waiting = self.left_over.clone();
+        let mut sheets = Vec::new();
+        while !waiting.is_empty() && sheets.len() < 200 {
+            let field = paperwork.frame().field();
+            let columns = libm::floor(field.width() / 110.0).max(1.0);
+            let wide = field.width() / columns;
+            let regions = (0..columns as usize).map(|i| Area {
+                low: (field.low.0 + wide * i as f64, field.low.1),
+                high: (field.low.0 + wide * (i + 1) as f64 - 5.0, field.high.1),
+            });
+            let mut flow = Flow::new(regions.collect());
+            for table in &waiting {
+                flow.table(table);
+            }
+            waiting = flow.left_over;
+            let number = sheets.len() + 2;
+            let marks = vec![Group { id: format!("{name}-tables-{number}"), layer: Layer::Notes, marks: flow.marks }];
+            sheets.push(Draft {
+                name: format!("{name}-{number}"),
+                title: format!("{title} (tables)"),
+                kind: "TABLE",
+                groups: marks,
+                ..Draft::default()
+            });
+        }
+        sheets
+    }
+}

@@ -1,0 +1,7 @@
+//! Sheets: what is dimensioned, that a part can be rebuilt from its printed figures, and where things lie on paper.
+
+mod bench;
+mod hand_made;
+mod planner;
+#[allow(clippy::module_inception, reason = "the tests of whole sheets")]
+mod sheets;
