@@ -49,7 +49,11 @@ pub struct Built {
 
 /// From a spec to its files.
 pub fn build(sources: &dyn Sources, name: &str, options: &Options) -> Built {
-    let (loaded, faults) = spec::read(sources, name, &options.settings);
+    let (loaded, mut faults) = spec::read(sources, name, &options.settings);
+    if loaded.whole {
+        let (_boards, more) = boards::place(&loaded.spec);
+        faults.extend(more.into_sorted());
+    }
     let job = loaded.spec.job.as_ref();
     let words = [job.and_then(|j| j.number.as_ref()), job.and_then(|j| j.title.as_ref())];
     let words: Vec<&str> = words.into_iter().flatten().map(|w| w.text.as_str()).collect();

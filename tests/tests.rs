@@ -1,11 +1,10 @@
 //! The one test binary: each module a room of tests.
 
+mod boards;
 mod cases;
 mod formulas;
 mod notation;
 mod paper;
 mod reference;
-mod tidy;
-//! The one test binary: a module for each room.
-
 mod shape;
+mod tidy;
