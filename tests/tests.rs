@@ -1,5 +1,6 @@
 //! The one test binary: each module a room of tests.
 
+mod boards;
 mod cases;
 mod command;
 mod formulas;
@@ -11,3 +12,4 @@ mod sheets;
 //! The one test binary: a module for each room.
 
 mod shape;
+mod tidy;
