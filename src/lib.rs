@@ -1,5 +1,6 @@
 //! placeholder
 pub mod boards;
+pub mod checks;
 pub mod cli;
 pub mod diagnose;
 pub mod drawing;
