@@ -4,12 +4,10 @@ mod boards;
 mod cases;
 mod command;
 mod formulas;
+mod joinery;
 mod notation;
 mod paper;
 mod reference;
-mod tidy;
-mod sheets;
-//! The one test binary: a module for each room.
-
 mod shape;
+mod sheets;
 mod tidy;

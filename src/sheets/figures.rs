@@ -66,14 +66,15 @@ impl Figures {
             Units::Inch => match near(FINEST) {
                 Some(figure) => Printed { figure, tape: None },
                 None => {
-                    let decimal = Showing { step: THOUSANDTH, inch_form: InchForm::Decimal, decimals: 3, ..plain };
+                    let decimal =
+                        Showing { step: THOUSANDTH, inch_form: InchForm::Decimal, decimals: 3, ..plain };
                     let tape = Showing { step: self.step, ..plain }.show(length).text;
                     Printed { figure: decimal.show(length).text, tape: Some(tape) }
                 }
             },
             Units::Millimetre => {
-                let figure =
-                    near(TENTH_MM).unwrap_or_else(|| Showing { step: HUNDREDTH_MM, ..plain }.show(length).text);
+                let figure = near(TENTH_MM)
+                    .unwrap_or_else(|| Showing { step: HUNDREDTH_MM, ..plain }.show(length).text);
                 Printed { figure, tape: None }
             }
         }
