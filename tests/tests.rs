@@ -3,8 +3,6 @@
 mod formulas;
 mod notation;
 mod paper;
-mod tidy;
-mod sheets;
-//! The one test binary: a module for each room.
-
 mod shape;
+mod sheets;
+mod tidy;

@@ -39,7 +39,8 @@ fn lay(
     let mut flow = Flow::new(columns(frame.field()).chain(frame.beside()).collect());
     let title = if titles.title.is_empty() { "Drawings".to_owned() } else { titles.title.clone() };
     flow.line(&title, 7.0, true);
-    let whom: Vec<&str> = [&titles.client, &titles.site].into_iter().filter(|t| !t.is_empty()).map(String::as_str).collect();
+    let whom: Vec<&str> =
+        [&titles.client, &titles.site].into_iter().filter(|t| !t.is_empty()).map(String::as_str).collect();
     if !whom.is_empty() {
         flow.line(&whom.join(" · "), 3.5, false);
     }
@@ -110,7 +111,12 @@ fn sheet_list(drafts: &[Draft], covers: usize) -> Table {
     });
     Table {
         title: "SHEETS".into(),
-        columns: vec![Column::numbers(""), Column::words("TITLE"), Column::words("KIND"), Column::words("SCALE")],
+        columns: vec![
+            Column::numbers(""),
+            Column::words("TITLE"),
+            Column::words("KIND"),
+            Column::words("SCALE"),
+        ],
         rows: rows.collect(),
         height: TEXT,
     }
@@ -127,7 +133,10 @@ pub fn part_schedule(made: &Made, drafts: &[Draft], paperwork: &Paperwork, cover
             Some(sheet) => Cell::link(text, sheet),
             None => Cell::new(text),
         };
-        let pair = part.pair.and_then(|p| made.parts.get(p.0)).map_or(String::new(), |p| format!(" (pair with {})", p.mark));
+        let pair = part
+            .pair
+            .and_then(|p| made.parts.get(p.0))
+            .map_or(String::new(), |p| format!(" (pair with {})", p.mark));
         vec![
             Cell { bold: true, ..link(part.mark.clone()) },
             link(format!("{}{pair}", said(&part.name))),

@@ -199,17 +199,18 @@ impl Planner<'_> {
         };
         let kinds: BTreeSet<_> = self.part.bores.iter().map(key).collect();
         let kinds: Vec<_> = kinds.into_iter().collect();
-        let of: Vec<usize> = self
-            .part
-            .bores
-            .iter()
-            .map(|b| kinds.iter().position(|k| *k == key(b)).unwrap_or(0))
-            .collect();
+        let of: Vec<usize> =
+            self.part.bores.iter().map(|b| kinds.iter().position(|k| *k == key(b)).unwrap_or(0)).collect();
         for (i, (from, diameter, _, exit)) in kinds.iter().enumerate() {
-            let degrees = self.part.bores.iter().zip(&of).find(|(_, k)| **k == i).map_or(0.0, |(b, _)| b.degrees);
+            let degrees =
+                self.part.bores.iter().zip(&of).find(|(_, k)| **k == i).map_or(0.0, |(b, _)| b.degrees);
             let name = bore_letter(i);
             self.say_length(What::BoreDiameter(i), *diameter, format!("pocket bore {name}, diameter"));
-            self.say(What::BoreAngle(i), Size::Angle(degrees), format!("pocket bore {name}, angle to the face"));
+            self.say(
+                What::BoreAngle(i),
+                Size::Angle(degrees),
+                format!("pocket bore {name}, angle to the face"),
+            );
             let says = format!("pocket bore {name}, where its axis leaves the edge, below the show face");
             self.say_length(What::BoreExit(i), *exit, says);
             self.plan.drawn.bore_kinds.push(*from);
@@ -256,7 +257,9 @@ impl Planner<'_> {
                 Some((Profile::Chamfer { along_face, down_edge }, arris)) => {
                     (Some(along_face), Some(down_edge), Some(EdgeKind::Chamfer(arris)))
                 }
-                Some((Profile::Round { radius }, arris)) => (Some(radius), None, Some(EdgeKind::Round(arris))),
+                Some((Profile::Round { radius }, arris)) => {
+                    (Some(radius), None, Some(EdgeKind::Round(arris)))
+                }
                 Some((Profile::Rebate { width, depth }, arris)) => {
                     (Some(width), Some(depth), Some(EdgeKind::Rebate(arris)))
                 }
@@ -309,12 +312,11 @@ impl Planner<'_> {
         }
         // An edge that is scribed on site makes the size across it one to verify there.
         let scribed: Vec<_> = self.part.edges.iter().filter(|e| e.scribe != Length::ZERO).collect();
-        let over = [
-            scribed.iter().any(|e| e.from.x == e.to.x),
-            scribed.iter().any(|e| e.from.y == e.to.y),
-        ];
+        let over = [scribed.iter().any(|e| e.from.x == e.to.x), scribed.iter().any(|e| e.from.y == e.to.y)];
         for (overall, verify) in self.plan.overall.into_iter().zip(over) {
-            if let Some(dimension) = self.plan.dimensions.iter_mut().find(|d| verify && Some(d.what) == overall) {
+            if let Some(dimension) =
+                self.plan.dimensions.iter_mut().find(|d| verify && Some(d.what) == overall)
+            {
                 dimension.care = Care::Verify;
             }
         }

@@ -46,7 +46,12 @@ pub fn details(part: &Part, stock: Option<&Stock>, plan: &Plan, paperwork: &Pape
             Face::Back => vec![(bevel.run, z, 0.0), (z, t, 0.0)],
         };
         let angle = plan.printed(What::BevelAngle(i));
-        Shape { corners, along: None, down: None, caption: format!("{}  bevel {angle} off square", bevel_mark(i)) }
+        Shape {
+            corners,
+            along: None,
+            down: None,
+            caption: format!("{}  bevel {angle} off square", bevel_mark(i)),
+        }
     });
     let hatching = stock.map_or(Hatching::Plain, hatching_of);
     let all: Vec<Shape> = edges.chain(bevels).collect();
@@ -66,7 +71,9 @@ pub fn hatching_of(stock: &Stock) -> Hatching {
     let words = format!("{} {}", stock.name, stock.called.clone().unwrap_or_default()).to_lowercase();
     match stock.form {
         StockForm::Solid { .. } => Hatching::LongGrain,
-        StockForm::Sheet { .. } if words.contains("mdf") || words.contains("chip") || words.contains("fibre") => {
+        StockForm::Sheet { .. }
+            if words.contains("mdf") || words.contains("chip") || words.contains("fibre") =>
+        {
             Hatching::Fibre
         }
         StockForm::Sheet { .. } => Hatching::Plywood,
@@ -96,8 +103,7 @@ impl Detail {
         let caption = format!("{}  ·  {label}", self.shape.caption);
         marks.push(written((at.0, at.1 - FIGURES), caption, FIGURES, Anchor::Start, true));
         let origin = (at.0 + BEFORE, at.1 - FIGURES - ABOVE);
-        let place =
-            |s: Length, d: Length| (origin.0 + s.to_mm() * factor, origin.1 - d.to_mm() * factor);
+        let place = |s: Length, d: Length| (origin.0 + s.to_mm() * factor, origin.1 - d.to_mm() * factor);
         let far = Length::from_mm(length);
         let mut path = vec![Step::Move(place(far, Length::ZERO))];
         for (s, d, bulge) in &self.shape.corners {
@@ -118,7 +124,8 @@ impl Detail {
             Anchor::End,
             false,
         ));
-        let printed = |what: What| self.printed.iter().find(|(w, _)| *w == what).map_or("", |(_, p)| p.as_str());
+        let printed =
+            |what: What| self.printed.iter().find(|(w, _)| *w == what).map_or("", |(_, p)| p.as_str());
         if let Some((what, size)) = self.shape.along {
             let y = origin.1 + 7.0;
             for s in [Length::ZERO, size] {
@@ -199,7 +206,9 @@ fn edge_shape(index: usize, profile: Profile, arris: Arris, thick: Length) -> Sh
 pub fn repeated(figures: &Figures, profile: Profile) -> String {
     let figure = |length: Length| figures.figure(length);
     match profile {
-        Profile::Chamfer { along_face, down_edge } => format!("({} × {})", figure(along_face), figure(down_edge)),
+        Profile::Chamfer { along_face, down_edge } => {
+            format!("({} × {})", figure(along_face), figure(down_edge))
+        }
         Profile::Round { radius } => format!("(R {})", figure(radius)),
         Profile::Rebate { width, depth } => format!("({} × {})", figure(width), figure(depth)),
         Profile::Bevel { run } => format!("({} in)", figure(run)),

@@ -93,8 +93,16 @@ pub fn face_view(part: &Part, on: &OnPaper) -> FaceView {
             into.push(stroke(circle(centre, head), seen));
         }
         let reach = radius + 1.5;
-        view.centres.push(line((centre.0 - reach, centre.1), (centre.0 + reach, centre.1), LineType::Dimension));
-        view.centres.push(line((centre.0, centre.1 - reach), (centre.0, centre.1 + reach), LineType::Dimension));
+        view.centres.push(line(
+            (centre.0 - reach, centre.1),
+            (centre.0 + reach, centre.1),
+            LineType::Dimension,
+        ));
+        view.centres.push(line(
+            (centre.0, centre.1 - reach),
+            (centre.0, centre.1 + reach),
+            LineType::Dimension,
+        ));
     }
     for bore in &part.bores {
         slanted(&mut view, on, bore);
@@ -142,13 +150,7 @@ fn scribe(view: &mut FaceView, on: &OnPaper, edge: &crate::boards::Edge) {
     let Some((nx, ny)) = left_of(a, b) else { return };
     let by = -edge.scribe.to_mm() * on.factor;
     let outer = [(b.0 + nx * by, b.1 + ny * by), (a.0 + nx * by, a.1 + ny * by)];
-    let path = vec![
-        Step::Move(a),
-        Step::Line(b),
-        Step::Line(outer[0]),
-        Step::Line(outer[1]),
-        Step::Close,
-    ];
+    let path = vec![Step::Move(a), Step::Line(b), Step::Line(outer[0]), Step::Line(outer[1]), Step::Close];
     view.shading.push(Mark::Fill { path, ink: Ink::Grey(0.15) });
     for pair in [[b, outer[0]], [outer[0], outer[1]], [outer[1], a]] {
         view.shading.push(line(pair[0], pair[1], LineType::Adjacent));

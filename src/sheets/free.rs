@@ -128,7 +128,8 @@ impl Taken {
         let middle = ((area.low.0 + area.high.0) / 2.0, (area.low.1 + area.high.1) / 2.0);
         let steps = |room: f64| (libm::floor(room / 2.0 / 4.0)).clamp(0.0, 60.0) as i32;
         let (across, up) = (steps(area.width() - 2.0 * half_w), steps(area.height() - 2.0 * half_h));
-        let mut all: Vec<(i32, i32)> = (-across..=across).flat_map(|x| (-up..=up).map(move |y| (x, y))).collect();
+        let mut all: Vec<(i32, i32)> =
+            (-across..=across).flat_map(|x| (-up..=up).map(move |y| (x, y))).collect();
         all.sort_by_key(|(x, y)| (x * x + y * y, *y, *x));
         all.into_iter()
             .map(|(x, y)| (middle.0 + 4.0 * f64::from(x), middle.1 + 4.0 * f64::from(y)))
@@ -155,10 +156,9 @@ fn overlap(a: Area, b: Area) -> bool {
 /// Whether a straight line enters an area.
 fn enters((from, to): (At, At), area: Area) -> bool {
     let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
-    for (a, b, low, high) in [
-        (from.0, to.0, area.low.0, area.high.0),
-        (from.1, to.1, area.low.1, area.high.1),
-    ] {
+    for (a, b, low, high) in
+        [(from.0, to.0, area.low.0, area.high.0), (from.1, to.1, area.low.1, area.high.1)]
+    {
         if (b - a).abs() < 1e-12 {
             if a <= low || a >= high {
                 return false;

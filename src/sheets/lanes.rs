@@ -32,7 +32,7 @@ pub enum Beside {
 
 impl Beside {
     /// A point `along` the row's direction (paper coordinate) and `out` millimetres out from `edge`.
-    fn at(self, edge: f64, along: f64, out: f64) -> At {
+    pub fn at(self, edge: f64, along: f64, out: f64) -> At {
         match self {
             Beside::Below => (along, edge - out),
             Beside::Above => (along, edge + out),
@@ -220,7 +220,8 @@ impl Row {
 /// bottom with the line broken for it. Arrows and figure go outside where the space between is too small.
 pub fn measure(from: At, to: At, text: &str, height: f64, unidirectional: bool, group: f64) -> Vec<Mark> {
     let level = (from.1 - to.1).abs() < 1e-9;
-    let (a, b) = if level { (from.0.min(to.0), from.0.max(to.0)) } else { (from.1.min(to.1), from.1.max(to.1)) };
+    let (a, b) =
+        if level { (from.0.min(to.0), from.0.max(to.0)) } else { (from.1.min(to.1), from.1.max(to.1)) };
     let across = if level { from.1 } else { from.0 };
     let at = |along: f64| if level { (along, across) } else { (across, along) };
     let (width, middle) = (width_of(text, height, false), (a + b) / 2.0);
@@ -241,7 +242,14 @@ pub fn measure(from: At, to: At, text: &str, height: f64, unidirectional: bool, 
         } else {
             ((across, b + tail + 1.0), Anchor::Middle)
         };
-        marks.push(Mark::Text(Text { at: place, text: text.to_owned(), height, anchor, turn: 0.0, bold: false }));
+        marks.push(Mark::Text(Text {
+            at: place,
+            text: text.to_owned(),
+            height,
+            anchor,
+            turn: 0.0,
+            bold: false,
+        }));
         return marks;
     }
     let arrows = [(a, b), (b, a)];
@@ -264,7 +272,8 @@ pub fn measure(from: At, to: At, text: &str, height: f64, unidirectional: bool, 
     }
     marks.push(line(at(a), at(b), LineType::Dimension));
     let above = 0.4 * height + 0.4;
-    let (place, turn) = if level { ((middle, across + above), 0.0) } else { ((across - above, middle), 90.0) };
+    let (place, turn) =
+        if level { ((middle, across + above), 0.0) } else { ((across - above, middle), 90.0) };
     let anchor = Anchor::Middle;
     marks.push(Mark::Text(Text { at: place, text: text.to_owned(), height, anchor, turn, bold: false }));
     marks

@@ -81,7 +81,8 @@ fn merged(mut vertices: Vec<Vertex>) -> Vec<Vertex> {
     while vertices.len() > 2 && since <= vertices.len() {
         let count = vertices.len();
         i %= count;
-        let (before, here, after) = (vertices[(i + count - 1) % count], vertices[i], vertices[(i + 1) % count]);
+        let (before, here, after) =
+            (vertices[(i + count - 1) % count], vertices[i], vertices[(i + 1) % count]);
         let joined = if before.bulge == 0.0 && here.bulge == 0.0 {
             in_line(before.at, here.at, after.at).then_some(0.0)
         } else {
@@ -100,9 +101,8 @@ fn merged(mut vertices: Vec<Vertex>) -> Vec<Vertex> {
 }
 
 fn in_line(a: Point, b: Point, c: Point) -> bool {
-    let along = |from: Point, to: Point| {
-        (i128::from((to.x - from.x).units()), i128::from((to.y - from.y).units()))
-    };
+    let along =
+        |from: Point, to: Point| (i128::from((to.x - from.x).units()), i128::from((to.y - from.y).units()));
     let ((x0, y0), (x1, y1)) = (along(a, b), along(b, c));
     x0 * y1 == x1 * y0 && x0 * x1 + y0 * y1 > 0
 }
@@ -120,7 +120,8 @@ fn one_arc(first: Vertex, second: Vertex, end: Point) -> Option<f64> {
     let off = libm::hypot(x - whole.centre.0, y - whole.centre.1) - whole.radius;
     // The middle of the first arc must lie on the whole one too.
     let middle = part.start + part.sweep / 2.0;
-    let at = (part.centre.0 + part.radius * libm::cos(middle), part.centre.1 + part.radius * libm::sin(middle));
+    let at =
+        (part.centre.0 + part.radius * libm::cos(middle), part.centre.1 + part.radius * libm::sin(middle));
     let middle_off = libm::hypot(at.0 - whole.centre.0, at.1 - whole.centre.1) - whole.radius;
     (off.abs() < SAME && middle_off.abs() < SAME).then_some(bulge)
 }

@@ -165,7 +165,13 @@ impl Layout {
 
     fn at(part: &Part, plan: &Plan, zone: Area, scale: Scale, paperwork: &Paperwork) -> Layout {
         // Laid out about (0, 0) first, to learn how far the rows reach; then moved to the middle of the zone.
-        let trial = Layout::about(part, plan, OnPaper { datum: (0.0, 0.0), factor: scale.factor() }, scale, paperwork);
+        let trial = Layout::about(
+            part,
+            plan,
+            OnPaper { datum: (0.0, 0.0), factor: scale.factor() },
+            scale,
+            paperwork,
+        );
         let around = trial.extents(part);
         let x = (zone.low.0 + zone.high.0 - around.low.0 - around.high.0) / 2.0;
         let y = (zone.low.1 + zone.high.1 - around.low.1 - around.high.1) / 2.0;
@@ -184,7 +190,8 @@ impl Layout {
     fn extents(&self, part: &Part) -> Area {
         let reach = |beside: Beside| {
             let level = matches!(beside, Beside::Below | Beside::Above);
-            let over = self.rows.iter().filter(|r| matches!(r.beside, Beside::Below | Beside::Above) != level);
+            let over =
+                self.rows.iter().filter(|r| matches!(r.beside, Beside::Below | Beside::Above) != level);
             let out = self.rows.iter().filter(|r| r.beside == beside).map(Row::reach);
             out.chain(over.map(Row::overflow)).fold(8.0, f64::max)
         };
@@ -220,7 +227,12 @@ fn outside(part: &Part, on: &OnPaper) -> [f64; 4] {
 }
 
 /// Running dimensions go to the side on which their lines lie nearest.
-fn rows(part: &Part, plan: &Plan, on: &OnPaper, paperwork: &Paperwork) -> (Vec<Row>, Vec<(Along, Vec<What>)>) {
+fn rows(
+    part: &Part,
+    plan: &Plan,
+    on: &OnPaper,
+    paperwork: &Paperwork,
+) -> (Vec<Row>, Vec<(Along, Vec<What>)>) {
     let out = outside(part, on);
     let (mut all, mut left_over) = (Vec::new(), Vec::new());
     for along in [Along::Across, Along::Up] {
@@ -238,7 +250,9 @@ fn rows(part: &Part, plan: &Plan, on: &OnPaper, paperwork: &Paperwork) -> (Vec<R
         };
         let (mut low, mut high) = (Vec::new(), Vec::new());
         for dimension in plan.running(along) {
-            let (What::Running(_, number), Size::Length(at)) = (dimension.what, dimension.size) else { continue };
+            let (What::Running(_, number), Size::Length(at)) = (dimension.what, dimension.size) else {
+                continue;
+            };
             if Some(dimension.what) == overall {
                 continue;
             }
@@ -352,7 +366,11 @@ impl Drawing {
     /// The datum corner, from which all running dimensions count.
     fn datum(&mut self, layout: &Layout) {
         let (x, y) = layout.on.datum;
-        self.dimensions.extend(leader(&[(x - 4.0, y - 4.0), (x - 0.3, y - 0.3)], Terminator::Narrow, self.group));
+        self.dimensions.extend(leader(
+            &[(x - 4.0, y - 4.0), (x - 0.3, y - 0.3)],
+            Terminator::Narrow,
+            self.group,
+        ));
         self.dimensions.push(written((x - 3.0, y - 7.5), "DATUM", 2.5, Anchor::End, true));
     }
 
@@ -361,7 +379,10 @@ impl Drawing {
         let (part, on) = (words.part, &layout.on);
         let (left, thick) = (layout.edge_view, part.thick.to_mm() * on.factor);
         let (low, high) = (on.datum.1, on.y(part.height));
-        self.seen.push(Mark::Stroke { path: rectangle((left, low), (left + thick, high)), line: LineType::Visible });
+        self.seen.push(Mark::Stroke {
+            path: rectangle((left, low), (left + thick, high)),
+            line: LineType::Visible,
+        });
         // Third angle: the show face lies towards the face view.
         let third = words.made.job.sheets.third_angle;
         let depth_at = |depth: Length| {
@@ -417,7 +438,8 @@ impl Drawing {
             let on = &layout.on;
             let view = Area { low: on.datum, high: (on.x(part.width), on.y(part.height)) };
             let found = self.taken.inside((width, tall), view);
-            let found = found.or_else(|| if height < 3.0 { self.taken.inside((width, tall), self.zone) } else { None });
+            let found = found
+                .or_else(|| if height < 3.0 { self.taken.inside((width, tall), self.zone) } else { None });
             let Some(middle) = found else { continue };
             let mut marks = Vec::new();
             for (i, text) in lines.iter().enumerate() {
@@ -438,11 +460,8 @@ impl Drawing {
             on.at(Point::new(half(e.low.x, e.high.x), half(e.low.y, e.high.y)))
         };
         for (i, hole) in plan.drawn.holes.iter().enumerate() {
-            let text = if plan.hole_table {
-                words::hole_name(hole)
-            } else {
-                super::dimension::letter(hole.kind)
-            };
+            let text =
+                if plan.hole_table { words::hole_name(hole) } else { super::dimension::letter(hole.kind) };
             self.label(&text, &[on.at(part.holes[i].at)], Terminator::None);
         }
         for (i, bore) in plan.drawn.bores.iter().enumerate() {
@@ -475,7 +494,8 @@ impl Drawing {
         }
         let outlines = plan.drawn.outline.iter().zip([&part.outline]);
         let inside = plan.drawn.inside.iter().zip(&part.inside);
-        let recesses = plan.drawn.recesses.iter().map(|r| &r.outline).zip(part.pockets.iter().map(|p| &p.outline));
+        let recesses =
+            plan.drawn.recesses.iter().map(|r| &r.outline).zip(part.pockets.iter().map(|p| &p.outline));
         for (drawn, outline) in outlines.chain(inside).chain(recesses) {
             self.curves(words, on, drawn, outline);
         }

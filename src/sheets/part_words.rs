@@ -108,7 +108,9 @@ impl Words<'_> {
             let Some(placed) = self.made.placed.get(id.0) else { continue };
             let name = placed.board.name.split('[').next().unwrap_or_default().to_owned();
             match (runs.last_mut(), placed.board.index) {
-                (Some((last, numbers)), Some(index)) if *last == name && !numbers.is_empty() => numbers.push(index),
+                (Some((last, numbers)), Some(index)) if *last == name && !numbers.is_empty() => {
+                    numbers.push(index)
+                }
                 (_, index) => runs.push((name, index.into_iter().collect())),
             }
         }
@@ -144,7 +146,8 @@ impl Words<'_> {
         let mut ways: Vec<(FaceFrame, Vec<&str>)> = Vec::new();
         for id in &self.part.boards {
             let Some(placed) = self.made.placed.get(id.0) else { continue };
-            let same = |f: &FaceFrame| f.u == placed.frame.u && f.v == placed.frame.v && f.into == placed.frame.into;
+            let same =
+                |f: &FaceFrame| f.u == placed.frame.u && f.v == placed.frame.v && f.into == placed.frame.into;
             match ways.iter_mut().find(|(f, _)| same(f)) {
                 Some((_, boards)) => boards.push(self.board(*id)),
                 None => ways.push((placed.frame, vec![self.board(*id)])),
@@ -250,7 +253,8 @@ impl Words<'_> {
             None => return None,
         };
         if edge.scribe == Length::ZERO {
-            let row = [Cell::bold(edge_mark(i)), format!("{word} {size}, see detail").into(), whereabouts.into()];
+            let row =
+                [Cell::bold(edge_mark(i)), format!("{word} {size}, see detail").into(), whereabouts.into()];
             return Some(row.to_vec());
         }
         let net = if edge.from.x == edge.to.x { self.part.width } else { self.part.height };

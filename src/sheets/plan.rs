@@ -296,7 +296,9 @@ impl Plan {
         };
         let drawn = &self.drawn;
         let mut crowns = Vec::new();
-        for outline in drawn.outline.iter().chain(&drawn.inside).chain(drawn.recesses.iter().map(|r| &r.outline)) {
+        for outline in
+            drawn.outline.iter().chain(&drawn.inside).chain(drawn.recesses.iter().map(|r| &r.outline))
+        {
             match outline {
                 Loop::Round { centre, .. } => centre.iter().for_each(|c| spot(*c)),
                 Loop::Corners(corners) => {

@@ -79,7 +79,8 @@ pub fn rebuild(drawn: &Drawn, dimensions: &[PlannedDimension], from: From) -> Re
             (From::Exact, Size::Length(length)) => length.to_mm(),
             (From::Exact, Size::Angle(degrees)) => degrees,
             (From::Printed(units), size) => {
-                let unit = if matches!(size, Size::Angle(_)) || units == Units::Millimetre { 1.0 } else { 25.4 };
+                let unit =
+                    if matches!(size, Size::Angle(_)) || units == Units::Millimetre { 1.0 } else { 25.4 };
                 figure(&dimension.printed)
                     .ok_or_else(|| Gap::Unreadable(dimension.what, dimension.printed.clone()))?
                     * unit
@@ -282,9 +283,8 @@ impl Reader {
         let thick = self.length(What::Thickness)?;
         let outline = self.closed(drawn.outline.as_ref().ok_or(Gap::NoView)?)?;
         let inside = drawn.inside.iter().map(|l| self.closed(l)).collect::<Read<_>>()?;
-        let recesses = drawn.recesses.iter().map(|r| {
-            Ok((self.closed(&r.outline)?, self.length(r.depth)?, r.from))
-        });
+        let recesses =
+            drawn.recesses.iter().map(|r| Ok((self.closed(&r.outline)?, self.length(r.depth)?, r.from)));
         let recesses = recesses.collect::<Read<_>>()?;
         let holes = drawn.holes.iter().map(|h| self.hole(drawn, h)).collect::<Read<_>>()?;
         let bores = drawn.bores.iter().map(|b| self.bore(drawn, b, thick)).collect::<Read<_>>()?;
@@ -327,7 +327,13 @@ impl Reader {
             let chord = libm::hypot(dx, dy);
             let bulge = match corner.leaves {
                 Run::Straight => 0.0,
-                Run::HalfRound { left } => if left { -1.0 } else { 1.0 },
+                Run::HalfRound { left } => {
+                    if left {
+                        -1.0
+                    } else {
+                        1.0
+                    }
+                }
                 Run::Rise { rise, left } => {
                     let bulge = 2.0 * self.size(rise)? / chord;
                     if left { -bulge } else { bulge }
@@ -418,8 +424,5 @@ fn round_off(before: (f64, f64), corner: (f64, f64), after: (f64, f64), radius: 
     // The way turns left at the corner where the side ahead lies left of the side behind.
     let left = b.0 * a.1 - b.1 * a.0 > 0.0;
     let at = |d: (f64, f64)| on_grid((corner.0 + d.0 * tangent, corner.1 + d.1 * tangent));
-    [
-        Vertex { at: at(a), bulge: if left { bulge } else { -bulge } },
-        Vertex { at: at(b), bulge: 0.0 },
-    ]
+    [Vertex { at: at(a), bulge: if left { bulge } else { -bulge } }, Vertex { at: at(b), bulge: 0.0 }]
 }

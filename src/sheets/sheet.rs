@@ -226,7 +226,8 @@ impl Flow {
             }
             waiting = flow.left_over;
             let number = sheets.len() + 2;
-            let marks = vec![Group { id: format!("{name}-tables-{number}"), layer: Layer::Notes, marks: flow.marks }];
+            let marks =
+                vec![Group { id: format!("{name}-tables-{number}"), layer: Layer::Notes, marks: flow.marks }];
             sheets.push(Draft {
                 name: format!("{name}-{number}"),
                 title: format!("{title} (tables)"),
