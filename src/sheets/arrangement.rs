@@ -138,7 +138,7 @@ fn arrangement(
     Some(Draft {
         name: format!("{}-arrangement", safe(name)),
         title: format!("{title}: general arrangement"),
-        kind: "GENERAL ARRANGEMENT",
+        kind: "ARRANGEMENT",
         part: None,
         scale: sheet.scale.label(),
         groups,
@@ -303,13 +303,14 @@ impl Arranged {
             chain(made, boards, around, look, side, beside, origin, edge, factor, paperwork)
         };
         let nowhere = (0.0, 0.0);
-        let below = row(&front, front.right, Beside::Below, nowhere, 0.0).0.reach();
-        let below_side = row(&side, side.right, Beside::Below, nowhere, 0.0).0.reach();
-        let left = row(&front, front.up, Beside::Left, nowhere, 0.0).0.reach();
-        let below = below.max(below_side) + 2.0;
+        let front_row = row(&front, front.right, Beside::Below, nowhere, 0.0).0;
+        let side_row = row(&side, side.right, Beside::Below, nowhere, 0.0).0;
+        let left = row(&front, front.up, Beside::Left, nowhere, 0.0).0.reach().max(front_row.overflow().0);
+        let below = front_row.reach().max(side_row.reach()) + 2.0;
+        let apart = APART.max(front_row.overflow().1 + side_row.overflow().0 + 4.0);
         let titles = 8.0;
         // In first angle the plan lies below the front's dimensions.
-        let width = left + wide + APART + side_wide;
+        let width = left + wide + apart + side_wide + side_row.overflow().1;
         let height = below + high + titles + APART + deep + titles;
         let fits = width <= zone.width() && height <= zone.height();
         let x = zone.low.0 + left + (zone.width() - width).max(0.0) / 2.0;
@@ -321,7 +322,7 @@ impl Arranged {
             let plan_y = zone.low.1 + spare;
             (plan_y + deep + titles + APART + below, plan_y)
         };
-        let side_x = x + wide + APART;
+        let side_x = x + wide + apart;
         let origin = |look: &Look, low_x: f64, low_y: f64| {
             let (across, up) = (look.along(around, look.right), look.along(around, look.up));
             (low_x - across.low.to_mm() * factor, low_y - up.low.to_mm() * factor)

@@ -81,6 +81,19 @@ impl Chain {
         self.overall_out() + half + 1.0
     }
 
+    /// How far the overall's arrows and figure stand out past each end of a view that is narrower than they are.
+    pub fn overflow(&self) -> (f64, f64) {
+        let (Some(first), Some(last)) = (self.stops.first(), self.stops.last()) else { return (0.0, 0.0) };
+        let text = width_of(&self.overall, self.height, false);
+        if self.is_level() {
+            if last - first < text + 9.0 { (8.0, 10.0 + text) } else { (0.0, 0.0) }
+        } else if last - first < self.height + 13.0 {
+            (8.0, 10.0 + self.height)
+        } else {
+            (0.0, 0.0)
+        }
+    }
+
     pub fn lay(&self, group: f64) -> Vec<Mark> {
         let mut marks = Vec::new();
         let place = |along: f64, out: f64| self.beside.at(self.edge, along, out);

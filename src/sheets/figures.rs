@@ -97,7 +97,9 @@ impl Figures {
             Units::Millimetre => (HUNDREDTH_MM, InchForm::Decimal),
         };
         let printed = row(members, step, float);
-        let plain = Showing { units: self.units, marks: false, inch_form, ..Showing::inch(Length::ZERO) };
+        let decimals = if step == THOUSANDTH { 3 } else { 0 };
+        let plain =
+            Showing { units: self.units, marks: false, inch_form, decimals, ..Showing::inch(Length::ZERO) };
         (printed.members.iter().map(|m| plain.show(*m).text).collect(), plain.show(printed.overall).text)
     }
 

@@ -283,8 +283,7 @@ pub fn measure(from: At, to: At, text: &str, height: f64, unidirectional: bool, 
 pub fn marked(figure: &str, care: Care) -> String {
     match care {
         Care::Plain => figure.to_owned(),
-        Care::Float => format!("{} {figure}", care.mark()),
-        Care::Hold | Care::Verify => format!("{figure} {}", care.mark()),
+        Care::Hold | Care::Verify | Care::Float => format!("{figure} {}", care.mark()),
     }
 }
 

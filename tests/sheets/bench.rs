@@ -92,12 +92,17 @@ pub fn bench(units: Units) -> Made {
     let toe_cut = |outline: Outline| Cut { kind: CutKind::Notch, outline, by: BoardId(6), fit: z, joint: 0 };
     right.mark = "B2".into();
     right.cuts = vec![toe_cut(rectangle(z, z, inch(3), inch(3) + sixty_fourths(32)))];
-    right.pockets =
-        vec![pocket(rectangle(z, inch(4), depth, t + sixty_fourths(1)), sixty_fourths(16), Face::Back, PocketKind::Housing)];
+    right.pockets = vec![pocket(
+        rectangle(z, inch(4), depth, t + sixty_fourths(1)),
+        sixty_fourths(16),
+        Face::Back,
+        PocketKind::Housing,
+    )];
     right.finish = Some("clear, two coats, show face and front edge".into());
     for i in 0..4 {
         for x in [2, 14] {
-            let mut pin = hole(inch(x), inch(8 + 2 * i), sixty_fourths(16), Some(sixty_fourths(28)), Face::Back);
+            let mut pin =
+                hole(inch(x), inch(8 + 2 * i), sixty_fourths(16), Some(sixty_fourths(28)), Face::Back);
             pin.why = HoleKind::Dowel;
             right.holes.push(pin);
         }
@@ -106,10 +111,15 @@ pub fn bench(units: Units) -> Made {
     left.mark = "B1".into();
     left.cuts = vec![toe_cut(rectangle(depth - inch(3), z, inch(3), inch(3) + sixty_fourths(32)))];
     left.pockets = right.pockets.clone();
-    left.holes = right.holes.iter().cloned().map(|mut h| {
-        h.at.x = depth - h.at.x;
-        h
-    }).collect();
+    left.holes = right
+        .holes
+        .iter()
+        .cloned()
+        .map(|mut h| {
+            h.at.x = depth - h.at.x;
+            h
+        })
+        .collect();
     left.finish = right.finish.clone();
     left.pair = Some(PartId(1));
     right.pair = Some(PartId(0));
@@ -192,7 +202,10 @@ pub fn bench(units: Units) -> Made {
             side: Side::Front,
             from: point(z, z),
             to: point(top_w, z),
-            profile: Some((Profile::Chamfer { along_face: sixty_fourths(24), down_edge: sixty_fourths(24) }, Arris::Show)),
+            profile: Some((
+                Profile::Chamfer { along_face: sixty_fourths(24), down_edge: sixty_fourths(24) },
+                Arris::Show,
+            )),
             scribe: z,
             finish: Some("sanded 220, arris eased".into()),
             place: Place::default(),
@@ -216,12 +229,26 @@ pub fn bench(units: Units) -> Made {
     ];
     for i in 1..=3u32 {
         let x = t + pitch * i64::from(i) - t.half();
-        all.push(placed("divider", Some(i), &parts[2], 2, [(x, x + t), (z, depth), (shelf, high)], Side::Left));
+        all.push(placed(
+            "divider",
+            Some(i),
+            &parts[2],
+            2,
+            [(x, x + t), (z, depth), (shelf, high)],
+            Side::Left,
+        ));
     }
     let front = depth - n2 - fit - t;
     let back = depth - n1 - fit - t;
     for (name, y) in [("stretcher_front", front), ("stretcher_back", back)] {
-        all.push(placed(name, None, &parts[3], 3, [(t, width - t), (y, y + t), (high - drop, high)], Side::Front));
+        all.push(placed(
+            name,
+            None,
+            &parts[3],
+            3,
+            [(t, width - t), (y, y + t), (high - drop, high)],
+            Side::Front,
+        ));
     }
     let let_in = sixty_fourths(16);
     let bottom_low = inch(4) + sixty_fourths(1).half();
@@ -243,12 +270,8 @@ pub fn bench(units: Units) -> Made {
     ));
     let mut parts = parts;
     for (i, part) in parts.iter_mut().enumerate() {
-        part.boards = all
-            .iter()
-            .enumerate()
-            .filter(|(_, p)| p.part == PartId(i))
-            .map(|(b, _)| BoardId(b))
-            .collect();
+        part.boards =
+            all.iter().enumerate().filter(|(_, p)| p.part == PartId(i)).map(|(b, _)| BoardId(b)).collect();
     }
     Made {
         job: job(units),

@@ -7,10 +7,10 @@ use tickstick::diagnose::Place;
 use tickstick::joints::{Bevel, Bore};
 use tickstick::length::Length;
 use tickstick::parts::Part;
+use tickstick::shape::{Outline, Vertex};
 use tickstick::sheets::dimension::plan;
 use tickstick::sheets::plan::{Along, Plan, Size, What};
 use tickstick::sheets::rebuild::{From, Gap, differences, given_twice, rebuild};
-use tickstick::shape::{Outline, Vertex};
 use tickstick::trade::{Face, Side, Units};
 
 use super::hand_made::*;
@@ -179,7 +179,8 @@ fn a_wrong_figure_is_seen() {
 
 #[test]
 fn metric_figures_are_tenths_where_exact() {
-    let board = part("side", rectangle(mm(0), mm(0), Length::from_mm(343.8), Length::from_mm(1000.0 / 3.0)), mm(18));
+    let board =
+        part("side", rectangle(mm(0), mm(0), Length::from_mm(343.8), Length::from_mm(1000.0 / 3.0)), mm(18));
     let plan = assert_complete(&board, Units::Millimetre);
     assert_eq!(running(&plan, Along::Across), ["343.8"]);
     assert_eq!(running(&plan, Along::Up), ["333.33"]);
@@ -266,7 +267,8 @@ fn worked(corners: &[AtCorner], sides: &[AlongSide], odd: i64) -> Outline {
                 let mut at = sixty_fourths(130) + Length::from_units(odd / 3);
                 for (gap, width, depth) in all {
                     at += sixty_fourths(*gap);
-                    let (deep, end) = (sixty_fourths(*depth), at + sixty_fourths(*width) + Length::from_units(odd));
+                    let (deep, end) =
+                        (sixty_fourths(*depth), at + sixty_fourths(*width) + Length::from_units(odd));
                     push(place(k, at, z), 0.0);
                     push(place(k, at, deep), 0.0);
                     push(place(k, end, deep), 0.0);

@@ -21,7 +21,10 @@ fn faults(sheet: &Sheet, frame: &Frame) -> Vec<String> {
     }
     for crossing in crossings(sheet) {
         let text = &boxes[crossing.text].text;
-        all.push(format!("{}: a line of {} runs through {text:?}", sheet.name, sheet.groups[crossing.group].id));
+        all.push(format!(
+            "{}: a line of {} runs through {text:?}",
+            sheet.name, sheet.groups[crossing.group].id
+        ));
     }
     let (width, height) = frame.size();
     for text in outside(sheet, (0.0, 0.0), (width, height)) {
@@ -63,7 +66,9 @@ fn nothing_overlaps_on_the_sheets_of_a_bench() {
             let practice = if units == Units::Inch { Practice::Asme } else { Practice::Iso };
             let frame = Frame::new(paper, practice);
             write(&format!("bench-{}", paper.name()), &sheets);
-            all.extend(sheets.iter().flat_map(|s| faults(s, &frame)).map(|f| format!("{}: {f}", paper.name())));
+            all.extend(
+                sheets.iter().flat_map(|s| faults(s, &frame)).map(|f| format!("{}: {f}", paper.name())),
+            );
         }
     }
     assert_eq!(all, Vec::<String>::new(), "{}", all.join("\n"));
@@ -81,7 +86,13 @@ fn every_planned_dimension_is_printed() {
             .collect();
         let page = texts.join("\n");
         for dimension in &sheet.dimensions {
-            assert!(page.contains(&dimension.printed), "{}: {} {}", sheet.name, dimension.what, dimension.printed);
+            assert!(
+                page.contains(&dimension.printed),
+                "{}: {} {}",
+                sheet.name,
+                dimension.what,
+                dimension.printed
+            );
         }
     }
 }
