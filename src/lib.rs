@@ -1,5 +1,16 @@
-//! placeholder
+//! From a YAML spec of built-in joinery to exact parts, shop drawings, outlines for a cutting shop, and lists.
+//!
+//! The walk, one stage a room, each with one typed output, imports running one way:
+//!
+//! [`spec`] (YAML text with places) → [`values`] (formulas worked out) → [`boards`] (plates placed in the room) →
+//! [`joints`] (overlaps become cuts, contacts become fixings) → [`parts`] (the waist: [`parts::Made`]) → [`checks`] (what is
+//! wrong) → [`sheets`] (laid out on paper) → [`files`] (SVG, PDF, DXF, CSV, JSON).
+//!
+//! The ground under all of them: [`length`], [`trade`], [`diagnose`], [`shape`], [`drawing`]. The library is pure: text in,
+//! a value out; other texts are asked of [`spec::Sources`], and the same input gives the same bytes.
+
 pub mod boards;
+pub mod checks;
 pub mod cli;
 pub mod diagnose;
 pub mod drawing;
@@ -13,7 +24,10 @@ pub mod spec;
 pub mod trade;
 pub mod values;
 
-use diagnose::{Diagnostic, Files};
+use boards::Boards;
+use diagnose::{Diagnostic, Faults, Files, Place, Severity};
+use drawing::SheetSet;
+use parts::Made;
 use spec::Sources;
 
 /// A file of the job, made but not yet written.
@@ -37,7 +51,7 @@ pub struct Options {
 /// What came of a spec.
 #[derive(Clone, Debug, Default)]
 pub struct Built {
-    /// Number and title of the job, from which its folder is named; may be empty.
+    /// Number of the job, or its title where it has none; names its folder; may be empty.
     pub job: String,
     /// Its files; none where there are errors.
     pub files: Vec<File>,
@@ -47,21 +61,88 @@ pub struct Built {
     pub texts: Files,
 }
 
-/// From a spec to its files.
+/// From a spec to its files: the whole walk. Where a stage finds errors, those after it that would only repeat them are left
+/// out, and no file is made.
 pub fn build(sources: &dyn Sources, name: &str, options: &Options) -> Built {
-    let (loaded, faults) = spec::read(sources, name, &options.settings);
+    let (loaded, mut faults) = spec::read(sources, name, &options.settings);
     let job = loaded.spec.job.as_ref();
-    let words = [job.and_then(|j| j.number.as_ref()), job.and_then(|j| j.title.as_ref())];
-    let words: Vec<&str> = words.into_iter().flatten().map(|w| w.text.as_str()).collect();
-    Built { job: words.join(" "), files: Vec::new(), diagnostics: faults.into_sorted(), texts: loaded.files }
+    let called = job.and_then(|job| job.number.as_ref().or(job.title.as_ref()));
+    let called = called.map(|words| words.text.clone()).unwrap_or_default();
+    let made = if loaded.whole { make(&loaded.spec, &mut faults) } else { None };
+    let mut built = Built { job: called, files: Vec::new(), diagnostics: Vec::new(), texts: loaded.files };
+    let unmade = faults.has_errors();
+    built.diagnostics = faults.into_sorted();
+    if let Some(made) = made.filter(|_| options.files && !unmade) {
+        match write(&made, &built.diagnostics, &built.texts) {
+            Ok(files) => built.files = files,
+            Err(message) => built.diagnostics.insert(0, unwritable(message)),
+        }
+    }
+    built
+}
+
+/// From a spec that was read whole to what is made of it; `None` where boards could not be placed.
+fn make(spec: &spec::Spec, faults: &mut Faults) -> Option<Made> {
+    let (boards, found): (Boards, Faults) = boards::place(spec);
+    let placed = !found.has_errors();
+    faults.extend(found.into_sorted());
+    if !placed {
+        return None;
+    }
+    let (joints, found) = joints::join(&boards);
+    let joined = !found.has_errors();
+    faults.extend(found.into_sorted());
+    let (made, found) = parts::make(boards, joints);
+    faults.extend(found.into_sorted());
+    // A clash that a missing joint explains would be found again on the solids.
+    if joined {
+        faults.extend(checks::check(&made).into_sorted());
+    }
+    Some(made)
+}
+
+/// Every file of the job.
+fn write(made: &Made, diagnostics: &[Diagnostic], texts: &Files) -> Result<Vec<File>, String> {
+    let titles = &made.job.titles;
+    let sheets = sheets::sheet_set(made, diagnostics);
+    let set = SheetSet {
+        title: &titles.title,
+        author: &titles.drawn_by,
+        subject: &titles.number,
+        date: &titles.date,
+        sheets: &sheets,
+    };
+    let mut all = Vec::new();
+    let mut add = |name: String, bytes: Vec<u8>| all.push(File { name, bytes });
+    add("drawings.pdf".into(), files::pdf::write(&set)?);
+    for (index, sheet) in sheets.iter().enumerate() {
+        add(format!("sheets/{}.svg", files::safe(&sheet.name)), files::svg::write(&set, index)?);
+    }
+    for part in &made.parts {
+        add(files::dxf_path(made, part), files::dxf::write(made, part)?);
+    }
+    add("lists/parts.csv".into(), files::data::parts_csv(made)?);
+    add("job.json".into(), files::data::job_json(made, diagnostics, texts)?);
+    Ok(all)
+}
+
+/// A fault of the program itself: nothing in the spec can be pointed at but its beginning.
+fn unwritable(message: String) -> Diagnostic {
+    Diagnostic::error("unwritable", Place::default(), format!("the files could not be made: {message}"))
 }
 
 /// What a check means and how to cure what it finds; `None` where there is no such check.
-pub fn explain(_check: &str) -> Option<String> {
-    None
+pub fn explain(check: &str) -> Option<String> {
+    let row = checks::explain(check)?;
+    let weight = match row.severity {
+        Severity::Error => "error",
+        Severity::Warning => "warning",
+        Severity::Caution => "caution",
+    };
+    Some(format!("{} ({weight})\n\n{}\n\nCure: {}\n", row.name, row.meaning, row.cure))
 }
 
 /// Names of all checks.
 pub fn check_names() -> impl Iterator<Item = &'static str> {
-    std::iter::empty()
+    checks::table().map(|row| row.name)
 }

@@ -1,8 +1,18 @@
 //! Boards in, joints out: every overlap and contact matched with the joint that resolves it, the wood it takes away, and
 //! the fixings laid out on it. Knows no paper, file or saw. That nothing clashes in the end is proved later, in `checks`.
 
-use crate::boards::{BoardId, FixingKind, Hole, Other, Pocket, Verb};
-use crate::diagnose::Place;
+mod contact;
+mod fixing;
+mod housing;
+mod meet;
+mod mitre;
+mod notch;
+mod rules;
+mod section;
+mod work;
+
+use crate::boards::{BoardId, Boards, FixingKind, Hole, Other, Pocket, Verb};
+use crate::diagnose::{Faults, Place};
 use crate::length::Length;
 use crate::shape::{Outline, Point};
 use crate::trade::{Face, Position, Side};
@@ -75,7 +85,8 @@ pub struct Bevel {
     pub joint: usize,
 }
 
-/// A pocket-screw bore: from a face, slanted towards an edge.
+/// A bore that leaves an edge: a pocket for a screw, slanted from a face, or (`degrees` 0) a straight hole into the edge
+/// for a dowel, whose `at` is then its blind end.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Bore {
     /// Where the axis of the bore meets the face, in face coordinates.
@@ -103,9 +114,11 @@ pub struct Joint {
     pub glue: bool,
     pub note: Option<String>,
     pub place: Place,
+    /// True where the joint could not be made and its fault is told already: what only follows from it stays quiet.
+    pub refused: bool,
 }
 
-/// A rectangle where two boards touch.
+/// A rectangle where two boards touch; across a mitre the box round the slanted area.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct ContactArea {
     pub low: Position,
@@ -144,4 +157,58 @@ pub struct Joints {
     pub worked: Vec<Worked>,
     pub joints: Vec<Joint>,
     pub fixings: Vec<Fixing>,
+}
+
+pub use work::{Faces, build, runs_left, solid};
+
+/// Works out every joint that the spec asks for. Order of the work: notches, slots and halvings from the boards as they are,
+/// then housings of what is left, then mitres; contacts and fixings on the final solids.
+pub fn join(boards: &Boards) -> (Joints, Faults) {
+    let mut work = work::Work::new(boards);
+    let matched = meet::matched(boards, &mut work.faults);
+    for pair in &matched {
+        work.joints.push(Joint {
+            verb: pair.asked.joint,
+            first: pair.asked.first,
+            second: pair.asked.second,
+            depth: None,
+            fit: pair.asked.fit,
+            contact: Vec::new(),
+            glue: false,
+            note: pair.asked.note.clone(),
+            place: pair.asked.place,
+            refused: false,
+        });
+    }
+    let solids: Vec<_> = (0..boards.boards.len()).map(|id| work.solid(BoardId(id))).collect();
+    let rounds: [&[Verb]; 3] = [&[Verb::Notch, Verb::Halve], &[Verb::House], &[Verb::Mitre, Verb::Butt]];
+    for verbs in rounds {
+        for (joint, pair) in matched.iter().enumerate().filter(|(_, pair)| verbs.contains(&pair.asked.joint)) {
+            let (Other::Board(second), Some(meeting)) = (pair.asked.second, pair.meeting) else { continue };
+            match (pair.asked.joint, meeting) {
+                (Verb::Notch, _) => notch::notch(&mut work, joint, pair.asked, second, &solids),
+                (Verb::Halve, meet::Meeting::Overlap(shared)) => {
+                    notch::halve(&mut work, joint, pair.asked, second, &shared, &solids);
+                }
+                (Verb::House, meet::Meeting::Overlap(shared)) => {
+                    housing::house(&mut work, joint, pair.asked, second, &shared);
+                }
+                (Verb::Mitre, meet::Meeting::Overlap(shared)) => {
+                    mitre::mitre(&mut work, joint, pair.asked, second, &shared);
+                }
+                (Verb::Butt, meet::Meeting::Overlap(shared)) => {
+                    contact::overlap_at_butt(&mut work, joint, pair.asked, second, &shared);
+                }
+                _ => {}
+            }
+        }
+    }
+    contact::touching(&mut work, &matched);
+    let mut fixings = Vec::new();
+    for (joint, pair) in matched.iter().enumerate() {
+        if !work.joints[joint].refused {
+            fixing::lay_out(&mut work, joint, pair.asked, &mut fixings);
+        }
+    }
+    (Joints { worked: work.worked, joints: work.joints, fixings }, work.faults)
 }

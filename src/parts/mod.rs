@@ -1,11 +1,17 @@
 //! The waist: boards and joints in, cut pieces out. Equal boards are one part with a quantity; mirror images are told
 //! apart and marked as a pair. Checks, plans, sheets and files look no further back than this. Knows no paper, file or saw.
 
-use crate::boards::{Board, BoardId, Edge, Hole, Opening, Pocket, WorkStep};
-use crate::diagnose::Place;
-use crate::joints::{Bevel, Bore, Cut, Fixing, Joint};
+mod alike;
+mod naming;
+
+use std::collections::BTreeMap;
+
+use crate::boards::{Board, BoardId, Boards, Edge, Hole, Opening, Pocket, WorkStep};
+use crate::diagnose::{Faults, Place};
+use crate::joints::{self, Bevel, Bore, Cut, Faces, Fixing, Joint, Joints, Worked};
 use crate::length::Length;
-use crate::shape::Outline;
+use crate::shape::grow::grow_sides;
+use crate::shape::{Outline, Point};
 use crate::shape::solid::Solid;
 use crate::trade::{FaceFrame, Grain};
 use crate::values::Job;
@@ -76,8 +82,140 @@ pub struct Made {
 }
 
 impl Part {
-    /// The outline as it is to be cut: the finished outline with the wood that is left on for scribing.
+    /// The outline as it is to be cut: the finished outline with the wood that is left on for scribing, outside the datum where it
+    /// is left on at the left or the bottom. Falls back to the finished outline where the sides cannot be moved out.
     pub fn as_cut(&self) -> Outline {
-        self.outline.clone()
+        let left_on = |from: Point, to: Point| {
+            let edge = self.edges.iter().find(|edge| self.edge_runs(edge).contains(&(from, to)));
+            edge.map_or(Length::ZERO, |edge| edge.scribe)
+        };
+        let out: Vec<Length> = self.outline.segments().map(|(from, to)| left_on(from.at, to)).collect();
+        if out.iter().all(|by| *by == Length::ZERO) {
+            return self.outline.clone();
+        }
+        grow_sides(&self.outline, &out).unwrap_or_else(|_| self.outline.clone())
+    }
+
+    /// What is left of an edge that was given a profile or a finish, as straight runs of the outline, wood on the left.
+    pub fn edge_runs(&self, edge: &Edge) -> Vec<(Point, Point)> {
+        joints::runs_left(&self.outline, edge.from, edge.to)
+    }
+
+    /// Its solid, where part coordinates lie in the room as `frame` says.
+    pub fn solid(&self, frame: FaceFrame) -> Solid {
+        let profiles = self.edges.iter().filter_map(|edge| edge.profile.map(|shape| (edge.from, edge.to, shape)));
+        let faces = Faces {
+            outline: self.outline.clone(),
+            inside: &self.inside,
+            pockets: &self.pockets,
+            holes: &self.holes,
+            bevels: &self.bevels,
+            profiles: profiles.collect(),
+        };
+        joints::build(frame, self.thick, faces)
+    }
+}
+
+/// Sorts the worked boards into parts: equal ones of an assembly are one part, mirror images a pair. Every board gets the
+/// frame in which its part lies where it stands, and its solid from the part, so that what is proved later is proved of what
+/// is cut.
+pub fn make(boards: Boards, joints: Joints) -> (Made, Faults) {
+    let mut parts: Vec<Part> = Vec::new();
+    let mut found: Vec<(PartId, FaceFrame)> = Vec::with_capacity(boards.boards.len());
+    let mut alike: BTreeMap<alike::Kind, Vec<PartId>> = BTreeMap::new();
+    let none = Worked::default();
+    for (index, board) in boards.boards.iter().enumerate() {
+        let (raw, low) = raw(BoardId(index), board, joints.worked.get(index).unwrap_or(&none));
+        let candidates = alike.entry(alike::Kind::of(&raw, board.assembly)).or_default();
+        let known = candidates
+            .iter()
+            .find_map(|id| alike::motion_between(&parts[id.0], &raw).map(|motion| (*id, motion)));
+        let (id, motion) = known.unwrap_or_else(|| {
+            let id = PartId(parts.len());
+            candidates.push(id);
+            parts.push(raw.clone());
+            (id, alike::Motion::NONE)
+        });
+        let part = &mut parts[id.0];
+        if known.is_some() {
+            part.quantity += 1;
+            part.boards.push(BoardId(index));
+            part.notes.extend(raw.notes.iter().filter(|note| !part.notes.contains(note)).cloned().collect::<Vec<_>>());
+        }
+        found.push((id, motion.frame(board, low, &raw)));
+    }
+    pair(&mut parts, &alike);
+    naming::name(&mut parts, &boards);
+    let placed = boards.boards.into_iter().zip(found).map(|(board, (part, frame))| {
+        let solid = parts[part.0].solid(frame);
+        Placed { board, part, frame, solid }
+    });
+    let placed = placed.collect();
+    let made = Made {
+        job: boards.job,
+        parts,
+        placed,
+        joints: joints.joints,
+        fixings: joints.fixings,
+        openings: boards.openings,
+        steps: boards.steps,
+    };
+    (made, Faults::new())
+}
+
+/// One board as a part of its own, the lower left corner of its outline at (0, 0), and where that corner lies on the board.
+fn raw(id: BoardId, board: &Board, worked: &Worked) -> (Part, Point) {
+    let outline = worked.outline.clone().unwrap_or_else(|| board.outline.clone());
+    let around = outline.extents();
+    let by = Point::new(-around.low.x, -around.low.y);
+    let moved = |point: Point| Point::new(point.x + by.x, point.y + by.y);
+    let pocket = |pocket: &Pocket| Pocket { outline: pocket.outline.moved(by), ..pocket.clone() };
+    let bore = |bore: &Bore| Bore { at: moved(bore.at), leaves: moved(bore.leaves), ..bore.clone() };
+    let bevel = |bevel: &Bevel| Bevel { from: moved(bevel.from), to: moved(bevel.to), ..bevel.clone() };
+    let edge = |edge: &Edge| Edge { from: moved(edge.from), to: moved(edge.to), ..edge.clone() };
+    let part = Part {
+        id: String::new(),
+        mark: String::new(),
+        name: String::new(),
+        quantity: 1,
+        boards: vec![id],
+        stock: board.stock,
+        thick: board.thick(),
+        width: around.width(),
+        height: around.height(),
+        grain: board.grain,
+        mirrored_of: None,
+        pair: None,
+        outline: outline.moved(by).canonical(),
+        inside: worked.inside.iter().map(|inside| inside.moved(by)).collect(),
+        pockets: worked.pockets.iter().map(pocket).collect(),
+        holes: worked.holes.iter().map(|hole| Hole { at: moved(hole.at), ..hole.clone() }).collect(),
+        bores: worked.bores.iter().map(bore).collect(),
+        bevels: worked.bevels.iter().map(bevel).collect(),
+        edges: board.edges.iter().map(edge).collect(),
+        cuts: worked.cuts.iter().map(|cut| Cut { outline: cut.outline.moved(by), ..cut.clone() }).collect(),
+        finish: board.finish.clone(),
+        notes: board.note.iter().cloned().collect(),
+        place: board.place,
+    };
+    (part, around.low)
+}
+
+/// Marks mirror images as pairs. A part that is its own mirror image has none.
+fn pair(parts: &mut [Part], alike: &BTreeMap<alike::Kind, Vec<PartId>>) {
+    for candidates in alike.values() {
+        for (place, &first) in candidates.iter().enumerate() {
+            if parts[first.0].pair.is_some() || alike::is_own_mirror_image(&parts[first.0]) {
+                continue;
+            }
+            let later = candidates[place + 1..]
+                .iter()
+                .find(|second| parts[second.0].pair.is_none() && alike::are_mirror_images(&parts[first.0], &parts[second.0]));
+            if let Some(&second) = later {
+                parts[first.0].pair = Some(second);
+                parts[second.0].pair = Some(first);
+                parts[second.0].mirrored_of = Some(first);
+            }
+        }
     }
 }

@@ -2,11 +2,14 @@
 //! and every value keeps its place. Knows the words of the language and no meaning: formulas stay text, a board is not
 //! yet placed. Asks for other texts through [`Sources`] and opens no file itself.
 
+mod declare;
+pub mod explain;
 mod include;
 pub mod language;
 mod merge;
 pub mod node;
 pub mod read;
+pub mod rows;
 pub mod schema;
 mod settings;
 pub mod source;

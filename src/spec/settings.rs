@@ -24,7 +24,29 @@ pub fn apply(settings: &[(String, String)], root: &mut Node, files: &mut Files, 
             continue;
         }
         let node = Node::scalar(value.as_str(), value_place);
-        match target(name, root) {
+        let mut target = target(name, root);
+        if let Target::Unknown(known) = &target {
+            let message = format!("nothing is called `{name}`: neither a parameter nor a value of the job");
+            let fault = Diagnostic::error("unknown-setting", name_place, message);
+            let near = nearest(name, known.iter().map(String::as_str)).map(str::to_owned);
+            // A misspelt name is read as what was meant, so that one slip is one fault.
+            let meant = near.as_deref().map(|near| self::target(near, root));
+            faults.push(match (&near, &meant) {
+                (_, Some(Target::Several(owners))) => {
+                    fault.propose(format!("write `{}={value}`", owners.join(&format!("={value}` or `"))))
+                }
+                (Some(near), _) => {
+                    fault.replace(name_place, near.as_str(), format!("write `{near}={value}`"))
+                }
+                _ if known.is_empty() => fault.propose("this spec has nothing to set"),
+                _ => fault.propose(format!("what can be set: {}", known.join(", "))),
+            });
+            match meant {
+                None | Some(Target::Several(_)) => continue,
+                Some(meant) => target = meant,
+            }
+        }
+        match target {
             Target::With(at, parameter) => {
                 if let Some((_, assembly)) = assemblies(root).get_mut(at) {
                     put(assembly, "with", Key { name: parameter, place: name_place }, node);
@@ -39,18 +61,7 @@ pub fn apply(settings: &[(String, String)], root: &mut Node, files: &mut Files, 
                 )
                 .propose(format!("write `{}={value}`", owners.first().map_or("", String::as_str))),
             ),
-            Target::Unknown(known) => {
-                let fault = Diagnostic::error(
-                    "unknown-setting",
-                    name_place,
-                    format!("nothing is called `{name}`: neither a parameter nor a value of the job"),
-                );
-                faults.push(match nearest(name, known.iter().map(String::as_str)) {
-                    Some(near) => fault.replace(name_place, near, format!("write `{near}={value}`")),
-                    None if known.is_empty() => fault.propose("this spec has nothing to set"),
-                    None => fault.propose(format!("what can be set: {}", known.join(", "))),
-                });
-            }
+            Target::Unknown(_) => {}
         }
     }
 }

@@ -38,7 +38,10 @@ pub fn read_text(file: u16, text: &str, faults: &mut Faults) -> Option<Node> {
         Err(error) => {
             let at = error.location().map_or(0, |l| l.index());
             let place = character_at(file, text, at);
-            faults.push(unreadable(place, &error.to_string()));
+            // The message ends with lines and columns of its own; ours are shown.
+            let reason = error.to_string();
+            let reason = reason.split(" at line ").next().unwrap_or(&reason);
+            faults.push(unreadable(place, reason));
             None
         }
     }
@@ -342,6 +345,8 @@ fn unreadable(place: Place, reason: &str) -> Diagnostic {
     } else if reason.contains("mapping values") || reason.contains("illegal placement of ':'") {
         "either this line stands too far to the right or a bracket before it is open, or a text holds `: ` and needs \
          single quotes"
+    } else if reason.contains("unexpected ':'") {
+        "put a blank after the colon"
     } else if reason.contains("unexpected character") {
         "a value that begins with this character needs single quotes"
     } else if reason.contains("escape") {
