@@ -63,7 +63,7 @@ fn lay(
         (Care::Hold.mark(), "everything else gives way to it"),
         (Care::Verify.mark(), "measure on site before cutting"),
         (Care::Float.mark(), "the one member of its row that takes up what is left"),
-        ("( )", "repeated for checking, or the nearest mark of the rule; never cut to it"),
+        ("( )", "repeated for checking; beside a decimal, the nearest mark of the rule"),
     ];
     flow.facts(&marks.map(|(mark, says)| (mark.to_owned(), says.to_owned())), TEXT);
     let group = Group { id: "cover".into(), layer: Layer::Notes, marks: flow.marks.clone() };

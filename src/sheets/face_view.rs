@@ -1,14 +1,18 @@
 //! The face view of one part: what is seen looking at its show face, drawn to scale. The same way round as its DXF and
 //! its template (u to the right, v up). Knows no dimension.
 
-use crate::boards::{Arris, Profile};
+use crate::boards::Profile;
 use crate::drawing::hatch::{Hatching, hatch};
 use crate::drawing::{At, Ink, LineType, Mark, Step, circle, line};
 use crate::joints::Bore;
 use crate::length::Length;
 use crate::parts::Part;
+use crate::shape::shell::Shell;
+use crate::shape::solid::Arris;
+use crate::shape::solid::{Bored, EdgeShape, Recess, Solid};
+use crate::shape::view::{LineKind, Projection, ViewLine, view};
 use crate::shape::{Outline, Point};
-use crate::trade::Face;
+use crate::trade::{Face, FaceFrame, Side};
 
 /// From wood to paper: where the datum corner lies, and millimetres of paper to one of wood.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -68,24 +72,14 @@ pub fn face_view(part: &Part, on: &OnPaper) -> FaceView {
         view.shading.extend(hatch(&on.path(&cut.outline), Hatching::Plain, 0.0, 2.5));
         view.shading.push(stroke(on.path(&cut.outline), LineType::Hatch));
     }
-    view.seen.push(stroke(on.path(&part.outline), LineType::Visible));
-    for inside in &part.inside {
-        view.seen.push(stroke(on.path(inside), LineType::Visible));
-    }
-    for pocket in &part.pockets {
-        let path = on.path(&pocket.outline);
-        match pocket.from {
-            Face::Show => view.seen.push(stroke(path, LineType::Visible)),
-            Face::Back => view.hidden.push(stroke(path, LineType::Hidden)),
-        }
+    match lines_of(part, Side::Front) {
+        Some(lines) => draw_lines(&lines, on.datum, on.factor, &mut view.seen, &mut view.hidden),
+        // A part that no solid could be made of is drawn by its outlines.
+        None => plain(part, on, &mut view),
     }
     for hole in &part.holes {
         let centre = on.at(hole.at);
         let radius = (hole.diameter.to_mm() / 2.0 * on.factor).max(0.6);
-        let is_seen = hole.from == Face::Show || hole.depth.is_none();
-        let seen = if is_seen { LineType::Visible } else { LineType::Hidden };
-        let into = if is_seen { &mut view.seen } else { &mut view.hidden };
-        into.push(stroke(circle(centre, radius), seen));
         if let Some(head) = hole.countersink {
             let head = (head.to_mm() / 2.0 * on.factor).max(radius + 0.7);
             let seen = if hole.from == Face::Show { LineType::Visible } else { LineType::Hidden };
@@ -107,34 +101,74 @@ pub fn face_view(part: &Part, on: &OnPaper) -> FaceView {
     for bore in &part.bores {
         slanted(&mut view, on, bore);
     }
-    for edge in &part.edges {
-        let Some((profile, arris)) = edge.profile else { continue };
-        let reach = match profile {
-            Profile::Chamfer { along_face, .. } => along_face,
-            Profile::Round { radius } => radius,
-            Profile::Rebate { width, .. } => width,
-            Profile::Bevel { run } => run,
-        };
-        // A rounded arris runs out tangent to the face: no edge is seen there.
-        if !matches!(profile, Profile::Round { .. }) {
-            let seen = arris != Arris::Back;
-            inner_line(&mut view, on, (edge.from, edge.to), reach, seen);
-        }
-    }
-    for bevel in &part.bevels {
-        inner_line(&mut view, on, (bevel.from, bevel.to), bevel.run, bevel.long == Face::Back);
-    }
     view
 }
 
-/// A line beside an edge, on the wood's side of it.
-fn inner_line(view: &mut FaceView, on: &OnPaper, (from, to): (Point, Point), reach: Length, seen: bool) {
-    let (a, b) = (on.at(from), on.at(to));
-    let Some((nx, ny)) = left_of(a, b) else { return };
-    let by = reach.to_mm() * on.factor;
-    let kind = if seen { LineType::Visible } else { LineType::Hidden };
-    let mark = line((a.0 + nx * by, a.1 + ny * by), (b.0 + nx * by, b.1 + ny * by), kind);
-    if seen { view.seen.push(mark) } else { view.hidden.push(mark) }
+/// The part standing up with its show face to the front, as the views of assemblies see a board.
+fn solid_of(part: &Part) -> Solid {
+    let frame = FaceFrame { origin: [Length::ZERO; 3], u: Side::Right, v: Side::Top, into: Side::Back };
+    let worked = part.edges.iter().filter_map(|e| {
+        let (profile, arris) = e.profile?;
+        Some(EdgeShape { from: e.from, to: e.to, profile, arris })
+    });
+    let bevels = part.bevels.iter().map(|b| {
+        // The face that becomes the shorter carries the arris.
+        let arris = if b.long == Face::Show { Arris::Back } else { Arris::Show };
+        EdgeShape { from: b.from, to: b.to, profile: Profile::Bevel { run: b.run }, arris }
+    });
+    Solid {
+        frame,
+        thick: part.thick,
+        outline: part.outline.clone(),
+        inside: part.inside.clone(),
+        pockets: part
+            .pockets
+            .iter()
+            .map(|p| Recess { outline: p.outline.clone(), depth: p.depth, from: p.from })
+            .collect(),
+        holes: part
+            .holes
+            .iter()
+            .map(|h| Bored { at: h.at, diameter: h.diameter, depth: h.depth, from: h.from })
+            .collect(),
+        edges: worked.chain(bevels).collect(),
+    }
+}
+
+/// The lines of a part seen from a side: across from `Front` the show face, across from `Right` or `Left` an edge, with
+/// the face's (0, 0) and the show face at zero.
+pub fn lines_of(part: &Part, eye: Side) -> Option<Vec<ViewLine>> {
+    let shell = Shell::of(&solid_of(part)).ok()?;
+    Some(view(&[shell], &Projection::of(eye)))
+}
+
+/// Lines of a view at a scale; hidden seams of curved surfaces tell nothing and are left out.
+pub fn draw_lines(lines: &[ViewLine], origin: At, factor: f64, seen: &mut Vec<Mark>, hidden: &mut Vec<Mark>) {
+    let place = |at: (f64, f64)| (origin.0 + at.0 * factor, origin.1 + at.1 * factor);
+    for l in lines {
+        let to = place(l.to);
+        let step = if l.bulge == 0.0 { Step::Line(to) } else { Step::Arc(to, l.bulge) };
+        let path = vec![Step::Move(place(l.from)), step];
+        if l.visible {
+            seen.push(Mark::Stroke { path, line: LineType::Visible });
+        } else if l.kind == LineKind::Crease {
+            hidden.push(Mark::Stroke { path, line: LineType::Hidden });
+        }
+    }
+}
+
+fn plain(part: &Part, on: &OnPaper, view: &mut FaceView) {
+    let stroke = |path: Vec<Step>, line: LineType| Mark::Stroke { path, line };
+    for outline in std::iter::once(&part.outline).chain(&part.inside) {
+        view.seen.push(stroke(on.path(outline), LineType::Visible));
+    }
+    for pocket in &part.pockets {
+        let path = on.path(&pocket.outline);
+        match pocket.from {
+            Face::Show => view.seen.push(stroke(path, LineType::Visible)),
+            Face::Back => view.hidden.push(stroke(path, LineType::Hidden)),
+        }
+    }
 }
 
 /// Unit direction to the left of the way from a to b.

@@ -87,15 +87,19 @@ impl Figures {
 
     /// A row whose figures add up to the printed overall: the members in order, then the overall.
     pub fn chain(&self, members: &[Length], float: Option<usize>) -> (Vec<String>, String) {
-        // A row that lies on a finer mark is printed on it: rounding would only lie.
-        let finer = |step: Length| members.iter().all(|m| m.units() % step.units() == 0);
-        let step = match self.units {
-            Units::Inch if finer(FINEST) => FINEST,
-            Units::Millimetre if finer(TENTH_MM) => TENTH_MM,
-            _ => self.step,
+        // The coarsest way of printing that is exact for every member; failing that, the finest, so that the member that
+        // takes up the rounding is off by thousandths, not by marks of a rule.
+        let on = |step: Length| members.iter().all(|m| m.units() % step.units() == 0);
+        let (step, inch_form) = match self.units {
+            Units::Inch if on(FINEST) => (FINEST, InchForm::Fraction),
+            Units::Inch => (THOUSANDTH, InchForm::Decimal),
+            Units::Millimetre if on(TENTH_MM) => (TENTH_MM, InchForm::Decimal),
+            Units::Millimetre => (HUNDREDTH_MM, InchForm::Decimal),
         };
         let printed = row(members, step, float);
-        let plain = Showing { units: self.units, marks: false, ..Showing::inch(Length::ZERO) };
+        let decimals = if step == THOUSANDTH { 3 } else { 0 };
+        let plain =
+            Showing { units: self.units, marks: false, inch_form, decimals, ..Showing::inch(Length::ZERO) };
         (printed.members.iter().map(|m| plain.show(*m).text).collect(), plain.show(printed.overall).text)
     }
 

@@ -32,7 +32,7 @@ pub enum Beside {
 
 impl Beside {
     /// A point `along` the row's direction (paper coordinate) and `out` millimetres out from `edge`.
-    fn at(self, edge: f64, along: f64, out: f64) -> At {
+    pub fn at(self, edge: f64, along: f64, out: f64) -> At {
         match self {
             Beside::Below => (along, edge - out),
             Beside::Above => (along, edge + out),
@@ -283,8 +283,7 @@ pub fn measure(from: At, to: At, text: &str, height: f64, unidirectional: bool, 
 pub fn marked(figure: &str, care: Care) -> String {
     match care {
         Care::Plain => figure.to_owned(),
-        Care::Float => format!("{} {figure}", care.mark()),
-        Care::Hold | Care::Verify => format!("{figure} {}", care.mark()),
+        Care::Hold | Care::Verify | Care::Float => format!("{figure} {}", care.mark()),
     }
 }
 

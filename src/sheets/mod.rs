@@ -1,6 +1,8 @@
 //! Parts in, sheets out: what is dimensioned, where it goes on paper, and the set in order. Knows no file format, and
 //! computes no part: all it draws was made before.
 
+pub mod arrangement;
+pub mod chain;
 pub mod cover;
 pub mod dimension;
 pub mod edge_detail;
@@ -22,12 +24,14 @@ use crate::diagnose::{Diagnostic, Severity};
 use crate::drawing::Sheet;
 use crate::parts::{Made, PartId};
 
-/// The whole set, in order and numbered: cover, then a sheet for each part. Same input, same sheets.
+/// The whole set, in order and numbered: cover, general arrangements, then a sheet for
+/// each part. Same input, same sheets.
 pub fn sheet_set(made: &Made, diagnostics: &[Diagnostic]) -> Vec<Sheet> {
     let has_errors = diagnostics.iter().any(|d| d.severity == Severity::Error);
     let paperwork = sheet::Paperwork::of(&made.job, has_errors);
     let parts = (0..made.parts.len()).map(PartId);
-    let drafts: Vec<_> = parts.flat_map(|id| part_sheet::part_sheets(made, id, &paperwork)).collect();
+    let mut drafts = arrangement::arrangements(made, &paperwork);
+    drafts.extend(parts.flat_map(|id| part_sheet::part_sheets(made, id, &paperwork)));
     let mut all = cover::cover(made, diagnostics, &drafts, &paperwork);
     all.extend(drafts);
     paperwork.number(all)

@@ -3,7 +3,7 @@
 
 use super::dimension::plan;
 use super::edge_detail::details;
-use super::face_view::{OnPaper, face_view};
+use super::face_view::{OnPaper, draw_lines, face_view, lines_of};
 use super::figures::Figures;
 use super::frame::{Area, Frame};
 use super::free::Taken;
@@ -19,7 +19,7 @@ use crate::drawing::{Anchor, At, Dimension, Group, Layer, LineType, Mark, Text, 
 use crate::length::Length;
 use crate::parts::{Made, Part, PartId};
 use crate::shape::{Arc, Outline, Point};
-use crate::trade::{Face, Grain};
+use crate::trade::{Grain, Side};
 
 /// Height of figures and of labels in millimetres.
 const FIGURES: f64 = 3.5;
@@ -379,26 +379,16 @@ impl Drawing {
         let (part, on) = (words.part, &layout.on);
         let (left, thick) = (layout.edge_view, part.thick.to_mm() * on.factor);
         let (low, high) = (on.datum.1, on.y(part.height));
-        self.seen.push(Mark::Stroke {
-            path: rectangle((left, low), (left + thick, high)),
-            line: LineType::Visible,
-        });
-        // Third angle: the show face lies towards the face view.
+        // Third angle shows the right edge, with the show face towards the face view; first angle the left edge.
         let third = words.made.job.sheets.third_angle;
-        let depth_at = |depth: Length| {
-            let depth = depth.to_mm() * on.factor;
-            if third { left + depth } else { left + thick - depth }
-        };
-        for pocket in &part.pockets {
-            let around = pocket.outline.extents();
-            let (face, floor) = match pocket.from {
-                Face::Show => (Length::ZERO, pocket.depth),
-                Face::Back => (part.thick, part.thick - pocket.depth),
-            };
-            let (a, b) = (on.y(around.low.y), on.y(around.high.y));
-            let (face, floor) = (depth_at(face), depth_at(floor));
-            for (from, to) in [((face, a), (floor, a)), ((floor, a), (floor, b)), ((floor, b), (face, b))] {
-                self.hidden.push(line(from, to, LineType::Hidden));
+        let (eye, show_face) = if third { (Side::Right, left) } else { (Side::Left, left + thick) };
+        match lines_of(part, eye) {
+            Some(lines) => {
+                draw_lines(&lines, (show_face, low), on.factor, &mut self.seen, &mut self.hidden);
+            }
+            None => {
+                let path = rectangle((left, low), (left + thick, high));
+                self.seen.push(Mark::Stroke { path, line: LineType::Visible });
             }
         }
         let plan = words.plan;
