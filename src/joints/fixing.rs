@@ -347,7 +347,8 @@ fn areas(work: &Work, joint: usize, asked: &Asked, drive: &Drive) -> Vec<Area> {
     let all: Vec<Area> = areas.collect();
     let longest = all.iter().map(Area::length).max().unwrap_or_default();
     let widest = all.iter().map(Area::width).max().unwrap_or_default();
-    let worth = |area: &Area| (area.length() >= CRUMB || area.length() == longest) && area.width() * 2 >= widest;
+    let worth =
+        |area: &Area| (area.length() >= CRUMB || area.length() == longest) && area.width() * 2 >= widest;
     all.into_iter().filter(worth).collect()
 }
 

@@ -66,8 +66,13 @@ fn pockets_go_where_they_are_asked_to() {
     let mut shop = Shop::new();
     let shelf = shop.board("shelf", [(0.75, 24.0), (0.0, 18.0), (10.0, 10.75)], Side::Top);
     let end = shop.board("end", [(0.0, 0.75), (0.0, 18.0), (0.0, 30.0)], Side::Left);
-    shop.ask(Verb::Butt, shelf, end).fix =
-        vec![Fix { from: Some(Side::Top), count: Some(4), ends: Some(inch(1.5)), length: Some(inch(1.0)), ..fix(FixingKind::PocketScrews) }];
+    shop.ask(Verb::Butt, shelf, end).fix = vec![Fix {
+        from: Some(Side::Top),
+        count: Some(4),
+        ends: Some(inch(1.5)),
+        length: Some(inch(1.0)),
+        ..fix(FixingKind::PocketScrews)
+    }];
     let joints = shop.joined();
     let places: Vec<_> = joints.fixings.iter().map(|f| f.head[1]).collect();
     assert_eq!(places, [inch(1.5), inch(6.5), inch(11.5), inch(16.5)]);
@@ -158,7 +163,10 @@ fn face_to_face_from_the_thinner_or_from_where_asked_and_never_through() {
     assert!(joints.fixings.iter().all(|f| f.head[1] == inch(1.5)));
     // The top gets blind pilots as deep as the screw bites, of the hardwood chart: #8 3/32".
     let pilot = &joints.worked[top.0].holes[0];
-    assert_eq!((pilot.diameter, pilot.depth, pilot.from, pilot.why), (inch(6.0 / 64.0), Some(inch(1.0)), Face::Back, HoleKind::Pilot));
+    assert_eq!(
+        (pilot.diameter, pilot.depth, pilot.from, pilot.why),
+        (inch(6.0 / 64.0), Some(inch(1.0)), Face::Back, HoleKind::Pilot)
+    );
     shop.boards.asked[0].fix[0].from = Some(Side::Top);
     let joints = shop.joined();
     assert_eq!((joints.fixings[0].through, joints.fixings[0].direction), (top, [0.0, 0.0, -1.0]));
@@ -214,7 +222,11 @@ fn screws_in_a_housing_go_through_its_floor_and_staples_in_a_rebate_through_the_
     let staples: Vec<_> = joints.fixings.iter().filter(|f| f.kind == FixingKind::Staples).collect();
     // The shoulder reaches from 3/8" to 3/4": its middle is 9/16". The shelf's housing breaks it: 10" with three staples under
     // the housing, 19 1/4" with four above, none in the 1/8" that the housing leaves.
-    assert!(staples.iter().all(|f| f.through == back && f.head[0] == inch(0.5625) && f.direction == [0.0, -1.0, 0.0]));
+    assert!(
+        staples
+            .iter()
+            .all(|f| f.through == back && f.head[0] == inch(0.5625) && f.direction == [0.0, -1.0, 0.0])
+    );
     assert_eq!(staples.len(), 7);
     assert!(staples.iter().all(|f| f.head[2] < inch(9.5) || f.head[2] > inch(11.25)));
 }
@@ -240,10 +252,14 @@ fn metric_jobs_take_metric_lengths() {
     let mut shop = Shop::new();
     shop.boards.job.units = Units::Millimetre;
     let span = |low: f64, high: f64| Interval { low: mm(low), high: mm(high) };
-    let shelf = shop.board_exactly("shelf", [span(18.0, 600.0), span(0.0, 300.0), span(200.0, 218.0)], Side::Top);
+    let shelf =
+        shop.board_exactly("shelf", [span(18.0, 600.0), span(0.0, 300.0), span(200.0, 218.0)], Side::Top);
     let side = shop.board_exactly("side", [span(0.0, 18.0), span(0.0, 300.0), span(0.0, 900.0)], Side::Left);
     shop.ask(Verb::Butt, shelf, side).fix = vec![fix(FixingKind::Screws)];
     let joints = shop.joined();
     // 18 + 1.5 × 18 = 45 mm is sold; 50 mm from the ends, 200 mm between.
-    assert_eq!(joints.fixings.iter().map(|f| (f.length, f.head[1])).collect::<Vec<_>>(), [(mm(45.0), mm(50.0)), (mm(45.0), mm(250.0))]);
+    assert_eq!(
+        joints.fixings.iter().map(|f| (f.length, f.head[1])).collect::<Vec<_>>(),
+        [(mm(45.0), mm(50.0)), (mm(45.0), mm(250.0))]
+    );
 }

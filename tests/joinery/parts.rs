@@ -12,7 +12,8 @@ use super::*;
 /// Corners of a solid's outline in the room, on both faces.
 fn corners(solid: &Solid) -> BTreeSet<[Length; 3]> {
     let frame = &solid.frame;
-    let at = |depth: Length| solid.outline.vertices().iter().map(move |v| frame.to_room(v.at.x, v.at.y, depth));
+    let at =
+        |depth: Length| solid.outline.vertices().iter().map(move |v| frame.to_room(v.at.x, v.at.y, depth));
     at(Length::ZERO).chain(at(solid.thick)).collect()
 }
 
@@ -109,7 +110,11 @@ fn ends_that_nothing_tells_apart_are_one_part_turned_over() {
     let mut shop = Shop::new();
     for (name, at, show) in [("end_left", 0.0, Side::Left), ("end_right", 40.0, Side::Right)] {
         let end = shop.board(name, [(at, at + 0.75), (0.0, 18.0), (0.0, 17.0)], show);
-        let rail = shop.board(&format!("rail_{name}"), [(at - 5.0, at + 5.0), (0.0, 0.75), (12.0, 14.0)], Side::Front);
+        let rail = shop.board(
+            &format!("rail_{name}"),
+            [(at - 5.0, at + 5.0), (0.0, 0.75), (12.0, 14.0)],
+            Side::Front,
+        );
         shop.ask(Verb::Notch, end, rail);
     }
     let made = shop.made();
@@ -173,7 +178,11 @@ fn a_board_that_is_its_own_mirror_image_is_no_pair() {
     let mut shop = Shop::new();
     for (name, at) in [("shelf", 10.0), ("tray", 20.0)] {
         let shelf = shop.board(name, [(0.0, 24.0), (0.0, 12.0), (at, at + 0.75)], Side::Top);
-        let fin = shop.board(&format!("fin_{name}"), [(0.0, 24.0), (5.75, 6.25), (at + 0.5, at + 3.0)], Side::Front);
+        let fin = shop.board(
+            &format!("fin_{name}"),
+            [(0.0, 24.0), (5.75, 6.25), (at + 0.5, at + 3.0)],
+            Side::Front,
+        );
         shop.ask(Verb::House, fin, shelf);
     }
     let made = shop.made();
@@ -193,7 +202,8 @@ fn moving_and_turning_the_assembly_changes_no_part() {
         let [x, y, z] = board.span;
         let turned = [Interval { low: -y.high, high: -y.low }, x, z];
         let by = [mm(123.457), mm(-77.3), mm(10.1)];
-        board.span = [0, 1, 2].map(|axis| Interval { low: turned[axis].low + by[axis], high: turned[axis].high + by[axis] });
+        board.span = [0, 1, 2]
+            .map(|axis| Interval { low: turned[axis].low + by[axis], high: turned[axis].high + by[axis] });
         // Standing boards only change where they look; the lying one turns with its outline, so it is left to show that.
         let show = board.frame.show().turned(1);
         let lying = show == Side::Top;
@@ -236,10 +246,14 @@ fn a_mirrored_bench_gives_the_mirror_images() {
     let (again, _) = tickstick::parts::make(mirrored.boards.clone(), joints);
     frames_are_right(&mirrored, &again);
     // Left and right swap: what was the left end is now the mirror image, and fits where the right one was.
-    let flipped = made.parts[0].outline.mapped(|p| Point::new(made.parts[0].width - p.x, p.y), true).canonical();
+    let flipped =
+        made.parts[0].outline.mapped(|p| Point::new(made.parts[0].width - p.x, p.y), true).canonical();
     assert_eq!(flipped, again.parts[0].outline.canonical());
     assert_eq!(again.parts[1].mirrored_of, Some(PartId(0)));
-    assert_eq!(made.parts.iter().map(|p| p.quantity).collect::<Vec<_>>(), again.parts.iter().map(|p| p.quantity).collect::<Vec<_>>());
+    assert_eq!(
+        made.parts.iter().map(|p| p.quantity).collect::<Vec<_>>(),
+        again.parts.iter().map(|p| p.quantity).collect::<Vec<_>>()
+    );
 }
 
 #[test]
@@ -253,5 +267,8 @@ fn one_board_more_renames_nothing_else() {
     shop.board("../<end>", [(0.0, 5.0), (50.0, 55.0), (0.0, 0.75)], Side::Top);
     let names: Vec<_> = shop.made().parts.iter().map(|p| (p.id.clone(), p.mark.clone())).collect();
     assert_eq!(names[..few.len()], few[..]);
-    assert_eq!(names[few.len()..], [("bench-zz-last".into(), "A6".into()), ("second-bench-end".into(), "B1".into())]);
+    assert_eq!(
+        names[few.len()..],
+        [("bench-zz-last".into(), "A6".into()), ("second-bench-end".into(), "B1".into())]
+    );
 }
