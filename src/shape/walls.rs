@@ -431,7 +431,7 @@ pub(crate) fn arc_points(from: Point, to: Point, bulge: f64) -> Vec<(f64, f64)> 
 pub(crate) fn arc_steps(radius: f64, sweep: f64) -> usize {
     let most = 2.0 * libm::acos((1.0 - CHORD / radius).clamp(-1.0, 1.0));
     // Small holes and rounds need no more than a chord for every 15 degrees to look and measure right.
-    libm::ceil(sweep.abs() / most.clamp(0.01, 0.2618)).clamp(1.0, 1024.0) as usize
+    libm::ceil(sweep.abs() / most.clamp(1e-6, 0.2618)).clamp(1.0, 1024.0) as usize
 }
 
 pub(crate) fn room_point(solid: &Solid, point: Point, depth: Length) -> [f64; 3] {
