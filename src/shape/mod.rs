@@ -13,6 +13,7 @@ pub mod section;
 pub mod shell;
 mod slab;
 pub mod solid;
+mod space;
 pub mod view;
 mod walls;
 
