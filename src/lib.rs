@@ -23,6 +23,7 @@ pub mod sheets;
 pub mod spec;
 pub mod trade;
 pub mod values;
+pub mod wood;
 
 use boards::Boards;
 use diagnose::{Diagnostic, Faults, Files, Place, Severity};
