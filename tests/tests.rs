@@ -3,13 +3,10 @@
 mod cases;
 mod command;
 mod formulas;
+mod joinery;
 mod notation;
 mod paper;
 mod reference;
-mod tidy;
-mod sheets;
-//! The one test binary: a module for each room.
-
 mod shape;
 mod sheets;
 mod tidy;

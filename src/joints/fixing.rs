@@ -2,7 +2,7 @@
 //! need in both boards. The figures come from `rules`, or from the line that asked.
 
 use crate::boards::{Asked, Board, BoardId, Fix, FixingKind, Hole, HoleKind, Other, PocketKind, Verb};
-use crate::joints::work::{Work, face_towards, normal, on_face};
+use crate::joints::work::{Work, face_towards, normal};
 use crate::joints::{Bore, ContactArea, Fixing, rules};
 use crate::length::{Interval, Length};
 use crate::shape::Point;
@@ -20,7 +20,7 @@ pub(super) fn lay_out(work: &mut Work, joint: usize, asked: &Asked, fixings: &mu
             let Some(rule) = rules::rule(fix.by, area.length(), work.boards.job.units) else { continue };
             for at in area.positions(work, fix, rule) {
                 match fix.by {
-                    FixingKind::PocketScrews => pocket_screw(work, &drive, &area, at, fixings),
+                    FixingKind::PocketScrews => pocket_screw(work, &drive, at, fixings),
                     FixingKind::Dowels => dowel(work, &drive, &area, at, fixings),
                     _ => straight(work, &drive, &area, at, fixings),
                 }
@@ -67,13 +67,18 @@ impl Area {
         });
         let least = if self.length() < rule.single_below.in_units(units) { 1 } else { rule.least };
         let spacing = fix.spacing.unwrap_or(rule.spacing.in_units(units));
-        let row = Row { low: self.low[self.along.index()], high: self.high[self.along.index()], ends, spacing };
+        let row =
+            Row { low: self.low[self.along.index()], high: self.high[self.along.index()], ends, spacing };
         let along = row.spread(least, fix.count);
         let across = self.high[self.across.index()] - self.low[self.across.index()];
         let edge = rule.ends.in_units(units);
         let columns = if self.rows && across >= edge * 3 {
-            let row =
-                Row { low: self.low[self.across.index()], high: self.high[self.across.index()], ends: edge, spacing };
+            let row = Row {
+                low: self.low[self.across.index()],
+                high: self.high[self.across.index()],
+                ends: edge,
+                spacing,
+            };
             row.spread(2, None)
         } else {
             vec![self.low[self.across.index()] + across.half()]
@@ -159,10 +164,11 @@ fn drive<'a>(work: &mut Work, joint: usize, asked: &'a Asked, fix: &'a Fix) -> O
                 from.word()
             );
             let fault = work.fault("fixing-from-wrong-side", asked, message);
-            work.faults.push(
-                at_fix(fault, fix)
-                    .propose(format!("write from: {} or from: {}", side.word(), side.opposite().word())),
-            );
+            work.faults.push(at_fix(fault, fix).propose(format!(
+                "write from: {} or from: {}",
+                side.word(),
+                side.opposite().word()
+            )));
             return None;
         }
         None => match (face_on(one), face_on(other)) {
@@ -202,9 +208,14 @@ fn drive_into_house<'a>(
     };
     let house = if asked.second == Other::Floor { "the floor" } else { "the wall" };
     let Some(side) = side else {
-        let message = format!("which side of {} touches {house} is not said, so its fixings cannot be placed", board.name);
+        let message = format!(
+            "which side of {} touches {house} is not said, so its fixings cannot be placed",
+            board.name
+        );
         let fault = work.fault("fixing-side-unknown", asked, message);
-        work.faults.push(at_fix(fault, fix).propose("add from: with the side they are driven from, as in from: front"));
+        work.faults.push(
+            at_fix(fault, fix).propose("add from: with the side they are driven from, as in from: front"),
+        );
         return None;
     };
     if !matches!(fix.by, FixingKind::Screws | FixingKind::Brads | FixingKind::Staples) {
@@ -238,12 +249,19 @@ fn drive_pockets<'a>(
                 let board = work.board(id);
                 let axis = normal(board);
                 (
-                    format!("{} has no face at the {} that a pocket could be bored in", board.name, from.word()),
+                    format!(
+                        "{} has no face at the {} that a pocket could be bored in",
+                        board.name,
+                        from.word()
+                    ),
                     format!("write from: {} or from: {}", axis.low().word(), axis.high().word()),
                 )
             }
             _ => (
-                format!("{} and {} lie face to face; a pocket screw needs the end or the edge of one", one.name, other.name),
+                format!(
+                    "{} and {} lie face to face; a pocket screw needs the end or the edge of one",
+                    one.name, other.name
+                ),
                 "use screws".to_string(),
             ),
         };
@@ -266,7 +284,8 @@ fn contact_side(work: &Work, joint: usize, asked: &Asked, second: BoardId) -> Op
             .iter()
             .any(|pocket| pocket.place == asked.place && pocket.kind == PocketKind::Rebate);
         // In a rebate the board lies against the shoulder, and is fixed through its face.
-        let shoulder = contact.iter().find(|area| rebated && area.side.axis() == normal(work.board(asked.first)));
+        let shoulder =
+            contact.iter().find(|area| rebated && area.side.axis() == normal(work.board(asked.first)));
         let floor = contact.iter().find(|area| area.side.axis() == host);
         return shoulder.or(floor).map(|area| area.side);
     }
@@ -312,7 +331,11 @@ fn areas(work: &Work, joint: usize, asked: &Asked, drive: &Drive) -> Vec<Area> {
         let shorter = flat.iter().copied().min_by_key(|axis| size(*axis)).unwrap_or(Axis::Deep);
         let mut thin: Vec<Axis> = edge_on.collect();
         thin.dedup();
-        let across = if let [only] = thin[..] { only } else { shorter };
+        let across = match thin[..] {
+            _ if drive.fix.by == FixingKind::PocketScrews => normal(through),
+            [only] => only,
+            _ => shorter,
+        };
         let along = flat.iter().copied().find(|axis| *axis != across).unwrap_or(Axis::Up);
         Area { low: area.low, high: area.high, side: drive.side, along, across, rows: thin.is_empty() }
     });
@@ -333,7 +356,11 @@ fn against_house(board: &Board, side: Side) -> ContactArea {
     let mut low = board.span.map(|along| along.low);
     let mut high = board.span.map(|along| along.high);
     let axis = side.axis().index();
-    if side.is_high() { low[axis] = high[axis] } else { high[axis] = low[axis] }
+    if side.is_high() {
+        low[axis] = high[axis]
+    } else {
+        high[axis] = low[axis]
+    }
     ContactArea { low, high, side }
 }
 
@@ -352,10 +379,8 @@ fn straight(work: &mut Work, drive: &Drive, area: &Area, at: Position, fixings: 
         let span = work.board(id).span[axis];
         if drive.side.is_high() { span.high - plane } else { plane - span.low }
     });
-    let length = drive
-        .fix
-        .length
-        .unwrap_or_else(|| rules::straight_length(drive.fix.by, goes_through, depth, units));
+    let length =
+        drive.fix.length.unwrap_or_else(|| rules::straight_length(drive.fix.by, goes_through, depth, units));
     let screws = drive.fix.by == FixingKind::Screws;
     let mut head = at;
     head[axis] = head_at;
@@ -403,7 +428,9 @@ fn straight(work: &mut Work, drive: &Drive, area: &Area, at: Position, fixings: 
         && bite.is_positive()
     {
         let (u, v, _) = board.frame.to_face(at);
-        let hard = rules::is_hardwood(work.boards.job.stock.get(board.stock).and_then(|stock| stock.species.as_deref()));
+        let hard = rules::is_hardwood(
+            work.boards.job.stock.get(board.stock).and_then(|stock| stock.species.as_deref()),
+        );
         let depth = (bite < board.thick()).then_some(bite);
         work.worked[into.0].holes.push(Hole {
             at: Point::new(u, v),
@@ -432,7 +459,7 @@ fn edge_bore(board: &Board, ends: (Position, Position), diameter: Length, fixing
 }
 
 /// A screw in a slanted pocket: it leaves the middle of the bored board's end, and half of it bites (from memory).
-fn pocket_screw(work: &mut Work, drive: &Drive, area: &Area, at: Position, fixings: &mut Vec<Fixing>) {
+fn pocket_screw(work: &mut Work, drive: &Drive, at: Position, fixings: &mut Vec<Fixing>) {
     let units = work.boards.job.units;
     let board = work.board(drive.through);
     let thick = board.thick();
@@ -444,12 +471,12 @@ fn pocket_screw(work: &mut Work, drive: &Drive, area: &Area, at: Position, fixin
     direction[into_face.axis().index()] = into_face.sign() as f64 * libm::sin(angle);
     let mut leaves = at;
     let across = board.span[into_face.axis().index()];
-    leaves[area.across.index()] = across.low + across.size().half();
-    // The contact may be off the middle of the board where the other board is the thinner.
+    leaves[into_face.axis().index()] = across.low + across.size().half();
     let back = |distance: f64| {
         let mut position = leaves;
         for axis in Axis::ALL {
-            position[axis.index()] = leaves[axis.index()] - Length::from_mm(direction[axis.index()] * distance);
+            position[axis.index()] =
+                leaves[axis.index()] - Length::from_mm(direction[axis.index()] * distance);
         }
         position
     };
@@ -495,7 +522,13 @@ fn dowel(work: &mut Work, drive: &Drive, area: &Area, at: Position, fixings: &mu
     // Half in each where both are deep enough; else the shallower takes what its cover leaves.
     let half = length.half();
     let room = deep.map(|size| size - cover);
-    let in_second = if room[1] < half { room[1] } else if room[0] < half { length - room[0] } else { half };
+    let in_second = if room[1] < half {
+        room[1]
+    } else if room[0] < half {
+        length - room[0]
+    } else {
+        half
+    };
     let in_each = [length - in_second, in_second];
     let sign = area.side.sign();
     let along = |from: Position, by: Length| {
@@ -543,11 +576,15 @@ fn dowel(work: &mut Work, drive: &Drive, area: &Area, at: Position, fixings: &mu
 }
 
 /// The rectangle of a slanted contact, for fixings across a mitre.
-pub(super) fn mitre_contact(work: &Work, asked: &Asked, second: BoardId, shared: &[Interval; 3]) -> ContactArea {
+pub(super) fn mitre_contact(
+    work: &Work,
+    asked: &Asked,
+    second: BoardId,
+    shared: &[Interval; 3],
+) -> ContactArea {
     let (one, other) = (work.board(asked.first), work.board(second));
     let axis = normal(one);
     let (own, others) = (one.span[axis.index()], other.span[axis.index()]);
     let side = if others.low + others.high > own.low + own.high { axis.high() } else { axis.low() };
-    let _ = on_face;
     ContactArea { low: shared.map(|along| along.low), high: shared.map(|along| along.high), side }
 }

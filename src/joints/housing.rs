@@ -23,7 +23,9 @@ pub(super) fn house(work: &mut Work, joint: usize, asked: &Asked, host: BoardId,
     let runs = run_axis(tenant, board);
     let Some(stops) = stops(work, joint, asked, board, runs) else { return };
     let solid = work.solid(asked.first);
-    let Some(sections) = section_on(work, joint, asked, &solid, board, shared[normal(board).index()]) else { return };
+    let Some(sections) = section_on(work, joint, asked, &solid, board, shared[normal(board).index()]) else {
+        return;
+    };
     let plate = work.plate(host);
     let lines: Vec<Stop> = stops.iter().map(|(side, at)| line_at(board, *side, *at)).collect();
     let mut found = Vec::new();
@@ -56,7 +58,13 @@ pub(super) fn house(work: &mut Work, joint: usize, asked: &Asked, host: BoardId,
 }
 
 /// The face of the host that the tenant comes in through, and the room side that face looks to.
-fn face_entered(work: &mut Work, joint: usize, asked: &Asked, tenant: &Board, host: &Board) -> Option<(Face, Side)> {
+fn face_entered(
+    work: &mut Work,
+    joint: usize,
+    asked: &Asked,
+    tenant: &Board,
+    host: &Board,
+) -> Option<(Face, Side)> {
     let axis = normal(host);
     let (inside, wood) = (tenant.span[axis.index()], host.span[axis.index()]);
     let from_low = inside.low <= wood.low + Length::TOUCH;
@@ -170,7 +178,8 @@ fn kept_by_stops(
     }
     let Some(room) = Outline::rectangle(room.low, room.high) else {
         let message = format!("the stops leave nothing of this housing in {}", host.name);
-        let fault = work.fault("stops-leave-nothing", asked, message).propose("let it stop less far from the sides");
+        let fault =
+            work.fault("stops-leave-nothing", asked, message).propose("let it stop less far from the sides");
         work.refuse(joint, fault);
         return None;
     };

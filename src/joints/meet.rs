@@ -121,7 +121,8 @@ impl<'a> Line<'a> {
         let mut missed: Vec<_> = self.missed.iter().collect();
         missed.sort_by_key(|(asked, second, meeting)| (nearness(meeting), asked.first, *second));
         for (asked, second, meeting) in missed {
-            let lonely = [asked.first, *second].into_iter().find(|id| !met.contains(id) && !told.contains(id));
+            let lonely =
+                [asked.first, *second].into_iter().find(|id| !met.contains(id) && !told.contains(id));
             let near = matches!(meeting, Meeting::Apart { gap, facing: true, .. } if *gap <= NEAR_MISS)
                 && asked.joint == Verb::Butt;
             if asked.one_of_many && lonely.is_none() && !near {
@@ -157,7 +158,12 @@ fn does_not_meet(boards: &Boards, asked: &Asked, second: BoardId, meeting: &Meet
                 other.name
             );
             let cure = if asked.joint == Verb::Butt {
-                format!("move the {} of {} by {size}, to {}", side.word(), one.name, reach(one, side, gap, units))
+                format!(
+                    "move the {} of {} by {size}, to {}",
+                    side.word(),
+                    one.name,
+                    reach(one, side, gap, units)
+                )
             } else {
                 format!("let {} reach into {}: it is {size} short", one.name, other.name)
             };

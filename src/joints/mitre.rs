@@ -6,13 +6,16 @@ use crate::joints::Bevel;
 use crate::joints::work::{Work, face_towards, normal, runs_left};
 use crate::length::{Interval, Length};
 use crate::shape::Point;
-use crate::trade::{Axis, Face, Side};
+use crate::trade::{Face, Side};
 
 /// Bevels `asked.first` and `second`; `shared` is the room box of their overlap.
 pub(super) fn mitre(work: &mut Work, joint: usize, asked: &Asked, second: BoardId, shared: &[Interval; 3]) {
     let (one, other) = (work.board(asked.first), work.board(second));
     if normal(one) == normal(other) {
-        let message = format!("{} and {} lie the same way; a mitre needs two boards that turn a corner", one.name, other.name);
+        let message = format!(
+            "{} and {} lie the same way; a mitre needs two boards that turn a corner",
+            one.name, other.name
+        );
         let fault = work.fault("mitre-not-at-corner", asked, message).propose("use a butt joint");
         return work.refuse(joint, fault);
     }
@@ -74,7 +77,7 @@ fn bevel(board: &Board, by: &Board, shared: &[Interval; 3], joint: usize) -> Res
 }
 
 /// The edge of the board's extents on this side, in face coordinates, wood on the left.
-pub(super) fn edge_line(board: &Board, side: Side) -> (Point, Point) {
+fn edge_line(board: &Board, side: Side) -> (Point, Point) {
     let around = board.outline.extents();
     let (low, high) = (around.low, around.high);
     if side == board.frame.u {
@@ -86,9 +89,4 @@ pub(super) fn edge_line(board: &Board, side: Side) -> (Point, Point) {
     } else {
         (low, Point::new(high.x, low.y))
     }
-}
-
-/// The axis along which a mitred corner runs.
-pub(super) fn corner_axis(one: &Board, other: &Board) -> Option<Axis> {
-    Axis::ALL.into_iter().find(|axis| *axis != normal(one) && *axis != normal(other))
 }

@@ -183,7 +183,8 @@ pub fn join(boards: &Boards) -> (Joints, Faults) {
     let solids: Vec<_> = (0..boards.boards.len()).map(|id| work.solid(BoardId(id))).collect();
     let rounds: [&[Verb]; 3] = [&[Verb::Notch, Verb::Halve], &[Verb::House], &[Verb::Mitre, Verb::Butt]];
     for verbs in rounds {
-        for (joint, pair) in matched.iter().enumerate().filter(|(_, pair)| verbs.contains(&pair.asked.joint)) {
+        for (joint, pair) in matched.iter().enumerate().filter(|(_, pair)| verbs.contains(&pair.asked.joint))
+        {
             let (Other::Board(second), Some(meeting)) = (pair.asked.second, pair.meeting) else { continue };
             match (pair.asked.joint, meeting) {
                 (Verb::Notch, _) => notch::notch(&mut work, joint, pair.asked, second, &solids),

@@ -1,13 +1,13 @@
 //! Notches, slots and halvings: the other board's true section, grown by the fit where wood bears, taken out of a board.
 
 use crate::boards::{Asked, BoardId};
+use crate::joints::CutKind;
 use crate::joints::meet::entry;
 use crate::joints::section::section_on;
 use crate::joints::work::{Stop, Way, Work, grown, normal, on_face};
-use crate::joints::CutKind;
 use crate::length::{Interval, Length};
-use crate::shape::solid::Solid;
 use crate::shape::Outline;
+use crate::shape::solid::Solid;
 use crate::trade::{Axis, Side};
 
 /// Cuts `asked.first` where `second` passes right through its thickness. `solids` are the boards before any joint.
@@ -52,11 +52,21 @@ pub(super) fn notch(work: &mut Work, joint: usize, asked: &Asked, second: BoardI
 }
 
 /// Cuts two crossing boards to the middle of their overlap, each from its own side.
-pub(super) fn halve(work: &mut Work, joint: usize, asked: &Asked, second: BoardId, shared: &[Interval; 3], solids: &[Solid]) {
+pub(super) fn halve(
+    work: &mut Work,
+    joint: usize,
+    asked: &Asked,
+    second: BoardId,
+    shared: &[Interval; 3],
+    solids: &[Solid],
+) {
     let (one, other) = (work.board(asked.first), work.board(second));
     let (across, along) = (normal(one), normal(other));
-    let Some(crossing) = Axis::ALL.into_iter().find(|axis| *axis != across && *axis != along && across != along) else {
-        let message = format!("{} and {} lie the same way; only boards that cross can be halved", one.name, other.name);
+    let Some(crossing) =
+        Axis::ALL.into_iter().find(|axis| *axis != across && *axis != along && across != along)
+    else {
+        let message =
+            format!("{} and {} lie the same way; only boards that cross can be halved", one.name, other.name);
         let fault = work.fault("halving-does-not-cross", asked, message).propose(format!(
             "write {{house: {}, in: {}}} to let one into the face of the other",
             entry(one, other),
@@ -69,7 +79,10 @@ pub(super) fn halve(work: &mut Work, joint: usize, asked: &Asked, second: BoardI
         overlap.size() >= wood.size() - Length::TOUCH
     };
     if !through(across, one.span[across.index()]) || !through(along, other.span[along.index()]) {
-        let message = format!("{} and {} do not cross: each must pass right through the other's thickness", one.name, other.name);
+        let message = format!(
+            "{} and {} do not cross: each must pass right through the other's thickness",
+            one.name, other.name
+        );
         let fault = work.fault("halving-does-not-cross", asked, message).propose(format!(
             "write {{house: {}, in: {}}}, or let both run through",
             entry(one, other),
@@ -91,9 +104,11 @@ pub(super) fn halve(work: &mut Work, joint: usize, asked: &Asked, second: BoardI
             crossing.high().word(),
             from.word()
         );
-        let fault = work
-            .fault("halving-wrong-side", asked, message)
-            .propose(format!("write cut_from: {} or cut_from: {}", crossing.low().word(), crossing.high().word()));
+        let fault = work.fault("halving-wrong-side", asked, message).propose(format!(
+            "write cut_from: {} or cut_from: {}",
+            crossing.low().word(),
+            crossing.high().word()
+        ));
         return work.refuse(joint, fault);
     }
     let overlap = shared[crossing.index()];
@@ -140,7 +155,9 @@ fn half_of(work: &mut Work, half: &Half, solids: &[Solid]) -> bool {
     let mut high = given_up.high;
     let ends = sections.iter().map(|section| section.outline.extents());
     let wide = ends
-        .filter(|ends| ends.low.x < high.x && ends.high.x > low.x && ends.low.y < high.y && ends.high.y > low.y)
+        .filter(|ends| {
+            ends.low.x < high.x && ends.high.x > low.x && ends.low.y < high.y && ends.high.y > low.y
+        })
         .fold(None, |all: Option<(Length, Length)>, ends| {
             let (a, b) = if crosswise_is_u { (ends.low.x, ends.high.x) } else { (ends.low.y, ends.high.y) };
             Some(all.map_or((a, b), |(low, high)| (low.min(a), high.max(b))))
@@ -162,13 +179,8 @@ fn half_of(work: &mut Work, half: &Half, solids: &[Solid]) -> bool {
         fit_too_large(work, half.joint, half.asked);
         return false;
     };
-    let way = Way {
-        asked: half.asked,
-        joint: half.joint,
-        board: half.board,
-        by: half.by,
-        kind: CutKind::Halving,
-    };
+    let way =
+        Way { asked: half.asked, joint: half.joint, board: half.board, by: half.by, kind: CutKind::Halving };
     let Some(taken) = work.take_out(&way, &tool) else { return false };
     if !taken.wood {
         nothing_to_cut(work, half.joint, half.asked, half.by);
@@ -181,8 +193,7 @@ fn half_of(work: &mut Work, half: &Half, solids: &[Solid]) -> bool {
             by.name,
             half.side.word()
         );
-        let other_way =
-            if half.board == half.asked.first { half.side.opposite() } else { half.side };
+        let other_way = if half.board == half.asked.first { half.side.opposite() } else { half.side };
         let fault = work.fault("halving-not-open", half.asked, message).propose(format!(
             "write cut_from: {}, or end both boards on one line at the {}",
             other_way.word(),
@@ -215,14 +226,18 @@ pub(super) fn nothing_to_cut(work: &mut Work, joint: usize, asked: &Asked, secon
         one.name,
         asked.joint.word()
     );
-    let fault = work
-        .fault("joint-does-not-meet", asked, message)
-        .propose("take the pair out of this line, or change the corner or the cut-out that clears it".to_string());
+    let fault = work.fault("joint-does-not-meet", asked, message).propose(
+        "take the pair out of this line, or change the corner or the cut-out that clears it".to_string(),
+    );
     work.refuse(joint, fault);
 }
 
 pub(super) fn fit_too_large(work: &mut Work, joint: usize, asked: &Asked) {
-    let message = format!("a fit of {} cannot be given to this joint: its sides run into each other", work.tell(asked.fit));
-    let fault = work.fault("fit-too-large", asked, message).propose("a usual fit is between 0 and 1/64\" (0.4 mm)");
+    let message = format!(
+        "a fit of {} cannot be given to this joint: its sides run into each other",
+        work.tell(asked.fit)
+    );
+    let fault =
+        work.fault("fit-too-large", asked, message).propose("a usual fit is between 0 and 1/64\" (0.4 mm)");
     work.refuse(joint, fault);
 }

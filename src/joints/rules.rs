@@ -110,19 +110,39 @@ pub(super) fn rule(kind: FixingKind, length: Length, units: Units) -> Option<&'s
 
 /// Lengths that screws are sold in, short to long (from memory).
 const SCREWS_INCH: [Length; 12] = [
-    inch(32), inch(40), inch(48), inch(64), inch(80), inch(96), inch(112), inch(128), inch(144), inch(160),
-    inch(192), inch(256),
+    inch(32),
+    inch(40),
+    inch(48),
+    inch(64),
+    inch(80),
+    inch(96),
+    inch(112),
+    inch(128),
+    inch(144),
+    inch(160),
+    inch(192),
+    inch(256),
 ];
-const SCREWS_METRIC: [Length; 12] =
-    [mm(120), mm(160), mm(200), mm(250), mm(300), mm(350), mm(400), mm(450), mm(500), mm(600), mm(800), mm(1000)];
+const SCREWS_METRIC: [Length; 12] = [
+    mm(120),
+    mm(160),
+    mm(200),
+    mm(250),
+    mm(300),
+    mm(350),
+    mm(400),
+    mm(450),
+    mm(500),
+    mm(600),
+    mm(800),
+    mm(1000),
+];
 /// 18-gauge brads, 5/8" to 2".
 const BRADS_INCH: [Length; 7] = [inch(40), inch(48), inch(64), inch(80), inch(96), inch(112), inch(128)];
-const BRADS_METRIC: [Length; 8] =
-    [mm(150), mm(200), mm(250), mm(300), mm(350), mm(400), mm(450), mm(500)];
+const BRADS_METRIC: [Length; 8] = [mm(150), mm(200), mm(250), mm(300), mm(350), mm(400), mm(450), mm(500)];
 /// Legs of narrow-crown staples (from memory).
 const STAPLES_INCH: [Length; 7] = [inch(32), inch(40), inch(48), inch(64), inch(80), inch(96), inch(112)];
-const STAPLES_METRIC: [Length; 8] =
-    [mm(120), mm(160), mm(200), mm(250), mm(300), mm(320), mm(350), mm(400)];
+const STAPLES_METRIC: [Length; 8] = [mm(120), mm(160), mm(200), mm(250), mm(300), mm(320), mm(350), mm(400)];
 /// Dowel pins (from memory).
 const DOWELS_INCH: [Length; 4] = [inch(64), inch(80), inch(96), inch(128)];
 const DOWELS_METRIC: [Length; 4] = [mm(250), mm(300), mm(400), mm(500)];
@@ -151,7 +171,12 @@ fn bite(kind: FixingKind, through: Length, wall: bool, units: Units) -> Length {
 
 /// The sold length of a straight fixing through `through` into `depth` of wood (`None`: a wall, as deep as one likes).
 /// The longest that keeps its cover where the one the rule wants would come through.
-pub(super) fn straight_length(kind: FixingKind, through: Length, depth: Option<Length>, units: Units) -> Length {
+pub(super) fn straight_length(
+    kind: FixingKind,
+    through: Length,
+    depth: Option<Length>,
+    units: Units,
+) -> Length {
     let sold: &[Length] = match (kind, units) {
         (FixingKind::Staples, Units::Inch) => &STAPLES_INCH,
         (FixingKind::Staples, Units::Millimetre) => &STAPLES_METRIC,

@@ -71,7 +71,9 @@ fn changes(solid: &Solid, axis: Axis, between: Interval) -> Vec<Length> {
         }
         for recess in &solid.pockets {
             let depths = recess.depths(solid.thick);
-            found.extend([depths.low - hair, depths.low + hair, depths.high - hair, depths.high + hair].map(depth));
+            found.extend(
+                [depths.low - hair, depths.low + hair, depths.high - hair, depths.high + hair].map(depth),
+            );
         }
     }
     found.retain(|at| between.low < *at && *at < between.high);

@@ -164,8 +164,20 @@ pub(super) struct Taken {
 /// The solid of a board after the joints so far.
 pub fn solid(board: &Board, worked: &Worked) -> Solid {
     let outline = worked.outline.clone().unwrap_or_else(|| board.outline.clone());
-    let profiles = board.edges.iter().filter_map(|edge| edge.profile.map(|shape| (edge.from, edge.to, shape)));
-    build(board.frame, board.thick(), Faces { outline, inside: &worked.inside, pockets: &worked.pockets, holes: &worked.holes, bevels: &worked.bevels, profiles: profiles.collect() })
+    let profiles =
+        board.edges.iter().filter_map(|edge| edge.profile.map(|shape| (edge.from, edge.to, shape)));
+    build(
+        board.frame,
+        board.thick(),
+        Faces {
+            outline,
+            inside: &worked.inside,
+            pockets: &worked.pockets,
+            holes: &worked.holes,
+            bevels: &worked.bevels,
+            profiles: profiles.collect(),
+        },
+    )
 }
 
 /// All that makes a piece, in face coordinates.
@@ -196,8 +208,10 @@ pub fn build(frame: FaceFrame, thick: Length, faces: Faces) -> Solid {
             edges.push(EdgeShape { from, to, profile: Profile::Bevel { run: bevel.run }, arris });
         }
     }
-    let recess = |pocket: &Pocket| Recess { outline: pocket.outline.clone(), depth: pocket.depth, from: pocket.from };
-    let bored = |hole: &Hole| Bored { at: hole.at, diameter: hole.diameter, depth: hole.depth, from: hole.from };
+    let recess =
+        |pocket: &Pocket| Recess { outline: pocket.outline.clone(), depth: pocket.depth, from: pocket.from };
+    let bored =
+        |hole: &Hole| Bored { at: hole.at, diameter: hole.diameter, depth: hole.depth, from: hole.from };
     Solid {
         frame,
         thick,
@@ -323,10 +337,7 @@ fn height(origin: (f64, f64), along: (f64, f64), point: (f64, f64)) -> f64 {
 pub(super) fn on_face(frame: &FaceFrame, span: &[Interval; 3]) -> Extents {
     let corner = |high: bool| span.map(|along| if high { along.high } else { along.low });
     let (a, b) = (frame.to_face(corner(false)), frame.to_face(corner(true)));
-    Extents {
-        low: Point::new(a.0.min(b.0), a.1.min(b.1)),
-        high: Point::new(a.0.max(b.0), a.1.max(b.1)),
-    }
+    Extents { low: Point::new(a.0.min(b.0), a.1.min(b.1)), high: Point::new(a.0.max(b.0), a.1.max(b.1)) }
 }
 
 /// The axis that a board's thickness lies along.

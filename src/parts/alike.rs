@@ -37,7 +37,14 @@ impl Kind {
             part.bevels.len(),
             runs(part).len(),
         ];
-        Kind { assembly, stock: part.stock, thick: part.thick, grain: part.grain, finish: part.finish.clone(), counts }
+        Kind {
+            assembly,
+            stock: part.stock,
+            thick: part.thick,
+            grain: part.grain,
+            finish: part.finish.clone(),
+            counts,
+        }
     }
 }
 
@@ -168,7 +175,12 @@ struct Run {
 fn runs(part: &Part) -> Vec<Run> {
     let of = |edge: &Edge| {
         let (profile, scribe, finish) = (edge.profile, edge.scribe, edge.finish.clone());
-        part.edge_runs(edge).into_iter().map(move |ends| Run { ends, profile, scribe, finish: finish.clone() })
+        part.edge_runs(edge).into_iter().map(move |ends| Run {
+            ends,
+            profile,
+            scribe,
+            finish: finish.clone(),
+        })
     };
     part.edges.iter().flat_map(of).collect()
 }

@@ -11,8 +11,8 @@ use crate::diagnose::{Faults, Place};
 use crate::joints::{self, Bevel, Bore, Cut, Faces, Fixing, Joint, Joints, Worked};
 use crate::length::Length;
 use crate::shape::grow::grow_sides;
-use crate::shape::{Outline, Point};
 use crate::shape::solid::Solid;
+use crate::shape::{Outline, Point};
 use crate::trade::{FaceFrame, Grain};
 use crate::values::Job;
 
@@ -103,7 +103,8 @@ impl Part {
 
     /// Its solid, where part coordinates lie in the room as `frame` says.
     pub fn solid(&self, frame: FaceFrame) -> Solid {
-        let profiles = self.edges.iter().filter_map(|edge| edge.profile.map(|shape| (edge.from, edge.to, shape)));
+        let profiles =
+            self.edges.iter().filter_map(|edge| edge.profile.map(|shape| (edge.from, edge.to, shape)));
         let faces = Faces {
             outline: self.outline.clone(),
             inside: &self.inside,
@@ -140,7 +141,9 @@ pub fn make(boards: Boards, joints: Joints) -> (Made, Faults) {
         if known.is_some() {
             part.quantity += 1;
             part.boards.push(BoardId(index));
-            part.notes.extend(raw.notes.iter().filter(|note| !part.notes.contains(note)).cloned().collect::<Vec<_>>());
+            part.notes.extend(
+                raw.notes.iter().filter(|note| !part.notes.contains(note)).cloned().collect::<Vec<_>>(),
+            );
         }
         found.push((id, motion.frame(board, low, &raw)));
     }
@@ -208,9 +211,9 @@ fn pair(parts: &mut [Part], alike: &BTreeMap<alike::Kind, Vec<PartId>>) {
             if parts[first.0].pair.is_some() || alike::is_own_mirror_image(&parts[first.0]) {
                 continue;
             }
-            let later = candidates[place + 1..]
-                .iter()
-                .find(|second| parts[second.0].pair.is_none() && alike::are_mirror_images(&parts[first.0], &parts[second.0]));
+            let later = candidates[place + 1..].iter().find(|second| {
+                parts[second.0].pair.is_none() && alike::are_mirror_images(&parts[first.0], &parts[second.0])
+            });
             if let Some(&second) = later {
                 parts[first.0].pair = Some(second);
                 parts[second.0].pair = Some(first);

@@ -20,7 +20,11 @@ pub(super) fn name(parts: &mut [Part], boards: &Boards) {
         let Some(board) = home(part) else { continue };
         let key = (board.assembly, board.entry.clone());
         let assembly = boards.job.assemblies.get(board.assembly).map_or("", |assembly| &assembly.name);
-        let mut id = [safe(assembly), safe(&board.entry)].into_iter().filter(|word| !word.is_empty()).collect::<Vec<_>>().join("-");
+        let mut id = [safe(assembly), safe(&board.entry)]
+            .into_iter()
+            .filter(|word| !word.is_empty())
+            .collect::<Vec<_>>()
+            .join("-");
         let number = counted.entry(key.clone()).or_default();
         *number += 1;
         if of_entry.get(&key).is_some_and(|count| *count > 1) {

@@ -1,0 +1,281 @@
+//! Parts against what the shop has: the stock, the saw, the bit; and the wood left beside a cut.
+
+use crate::checks::measure::{Point2, chords, in_wood, ray};
+use crate::checks::say;
+use crate::diagnose::{Diagnostic, Faults, Place};
+use crate::joints::{Cut, CutKind};
+use crate::length::Length;
+use crate::parts::{Made, Part};
+use crate::shape::{Outline, Plate};
+use crate::trade::{Grain, Side};
+use crate::values::{SheetGrain, StockForm};
+
+/// A side of a cut with wood behind it: its middle, and the direction into the wood.
+struct Cheek {
+    middle: Point2,
+    into_wood: Point2,
+}
+
+/// The sides of a cut behind which there is wood of the finished part.
+fn cheeks(cut: &Outline, plate: &Plate) -> Vec<Cheek> {
+    let mut found = Vec::new();
+    for (a, b) in chords(cut) {
+        let (dx, dy) = (b.0 - a.0, b.1 - a.1);
+        let length = libm::hypot(dx, dy);
+        if length < 0.1 {
+            continue;
+        }
+        // The cut lies left of its sides, so the wood is on the right.
+        let into_wood = (dy / length, -dx / length);
+        let middle = ((a.0 + b.0) / 2.0, (a.1 + b.1) / 2.0);
+        let behind = (middle.0 + into_wood.0 * 0.02, middle.1 + into_wood.1 * 0.02);
+        if in_wood(behind, plate) {
+            found.push(Cheek { middle, into_wood });
+        }
+    }
+    found
+}
+
+fn plate(part: &Part) -> Plate {
+    Plate { outline: part.outline.clone(), inside: part.inside.clone() }
+}
+
+fn joint_place(made: &Made, cut: &Cut, part: &Part) -> Place {
+    made.joints.get(cut.joint).map_or(part.place, |joint| joint.place)
+}
+
+fn called(made: &Made, part: &Part) -> String {
+    let first = part.boards.first().and_then(|id| made.placed.get(id.0));
+    first.map_or(part.id.clone(), |placed| placed.board.name.clone())
+}
+
+/// Notches and slots that leave too little wood beside or under them. Least: what the shop says, else the thickness of the
+/// stock (common practice: a strip of short grain narrower than it is thick breaks off).
+pub(super) fn weak_notch(made: &Made, faults: &mut Faults) {
+    for part in &made.parts {
+        let plate = plate(part);
+        let loops: Vec<&Outline> = plate.loops().collect();
+        let least = made.job.shop.least_wood.unwrap_or(part.thick);
+        for cut in &part.cuts {
+            let left = cheeks(&cut.outline, &plate)
+                .iter()
+                .filter_map(|cheek| {
+                    // From just inside the wood, so that the cheek itself is not met.
+                    let start = (
+                        cheek.middle.0 + cheek.into_wood.0 * 0.02,
+                        cheek.middle.1 + cheek.into_wood.1 * 0.02,
+                    );
+                    ray(start, cheek.into_wood, &loops).map(|distance| distance + 0.02)
+                })
+                .fold(f64::INFINITY, f64::min);
+            let left = if left.is_finite() { Length::from_mm(left) } else { continue };
+            if left >= least {
+                continue;
+            }
+            let message = format!(
+                "a {} in {} leaves only {} of wood beside it; less than {} is weak",
+                cut.kind.word(),
+                called(made, part),
+                say(made, left),
+                say(made, least)
+            );
+            let by = made.placed.get(cut.by.0).map_or("the other board", |placed| placed.board.name.as_str());
+            faults.push(
+                Diagnostic::warning("weak-notch", joint_place(made, cut, part), message)
+                    .also(part.place, called(made, part))
+                    .propose(format!(
+                        "move {by} by {}, or let the notch run out at the edge",
+                        say(made, least - left)
+                    )),
+            );
+        }
+    }
+}
+
+/// Cuts narrower than the bit that is to make them.
+pub(super) fn slot_narrower_than_bit(made: &Made, faults: &mut Faults) {
+    let Some(bit) = made.job.shop.bit else { return };
+    for part in &made.parts {
+        let plate = plate(part);
+        for cut in &part.cuts {
+            if let Some(wide) = width_between_cheeks(&cut.outline, &plate)
+                && wide < bit
+            {
+                let place = joint_place(made, cut, part);
+                faults.push(narrow(made, part, cut.kind.word(), wide, bit, place));
+            }
+        }
+        for opening in &part.inside {
+            let of_a_joint = part
+                .cuts
+                .iter()
+                .any(|cut| cut.kind == CutKind::Slot && cut.outline.canonical() == opening.canonical());
+            let around = opening.extents();
+            let wide = around.width().min(around.height());
+            if !of_a_joint && wide < bit {
+                faults.push(narrow(made, part, "cut-out", wide, bit, part.place));
+            }
+        }
+        for pocket in &part.pockets {
+            if let Some(wide) = width_between_cheeks(&pocket.outline, &plate)
+                && wide < bit
+            {
+                faults.push(narrow(made, part, pocket.kind.word(), wide, bit, pocket.place));
+            }
+        }
+    }
+}
+
+/// The least distance between two sides of a cut that face each other with wood behind both.
+fn width_between_cheeks(cut: &Outline, plate: &Plate) -> Option<Length> {
+    let cheeks = cheeks(cut, plate);
+    let mut least: Option<f64> = None;
+    for cheek in &cheeks {
+        let across = (-cheek.into_wood.0, -cheek.into_wood.1);
+        let Some(distance) = ray(cheek.middle, across, &[cut]) else { continue };
+        let far = (cheek.middle.0 + across.0 * distance, cheek.middle.1 + across.1 * distance);
+        let beyond = (far.0 + across.0 * 0.02, far.1 + across.1 * 0.02);
+        if in_wood(beyond, plate) {
+            least = Some(least.map_or(distance, |known| known.min(distance)));
+        }
+    }
+    least.map(Length::from_mm)
+}
+
+fn narrow(made: &Made, part: &Part, what: &str, wide: Length, bit: Length, place: Place) -> Diagnostic {
+    let message = format!(
+        "a {what} in {} is {} wide; the shop's bit is {} and cannot cut it",
+        called(made, part),
+        say(made, wide),
+        say(made, bit)
+    );
+    Diagnostic::warning("slot-narrower-than-bit", place, message)
+        .also(made.job.shop.place, "the shop's bit")
+        .propose(format!("cut it with a bit of {} or less and set bit: to it, or saw it", say(made, wide)))
+}
+
+/// The size of a part's blank along its grain and across it, what is left on for scribing included. Where the grain is free
+/// the longer way counts as along.
+fn blank(part: &Part) -> (Length, Length) {
+    let (mut wide, mut high) = (part.width, part.height);
+    for edge in part.edges.iter().filter(|edge| edge.scribe.is_positive()) {
+        let upright = edge.from.x == edge.to.x;
+        if upright { wide += edge.scribe } else { high += edge.scribe }
+    }
+    match part.grain {
+        Grain::AlongU => (wide, high),
+        Grain::AlongV => (high, wide),
+        Grain::Free => (wide.max(high), wide.min(high)),
+    }
+}
+
+/// Parts that cannot come out of their stock.
+pub(super) fn larger_than_stock(made: &Made, faults: &mut Faults) {
+    for part in &made.parts {
+        let Some(stock) = made.job.stock.get(part.stock) else { continue };
+        let (along, across) = blank(part);
+        let (most_along, most_across, what) = match &stock.form {
+            StockForm::Sheet { width, length, grain } => {
+                let (a, b) = match grain {
+                    SheetGrain::AlongWidth => (*width, *length),
+                    SheetGrain::AlongLength | SheetGrain::None => (*length, *width),
+                };
+                let free = *grain == SheetGrain::None || part.grain == Grain::Free;
+                let (a, b) = if free { (a.max(b), a.min(b)) } else { (a, b) };
+                let (along, across) =
+                    if free { (along.max(across), along.min(across)) } else { (along, across) };
+                if along <= a && across <= b {
+                    continue;
+                }
+                (Some(a), Some(b), "sheet")
+            }
+            StockForm::Solid { widths, lengths, glue_up } => {
+                let widest = if *glue_up { None } else { widths.iter().max().copied() };
+                (lengths.iter().max().copied(), widest, "board")
+            }
+        };
+        let too_long = most_along.is_some_and(|most| along > most);
+        let too_wide = most_across.is_some_and(|most| across > most);
+        if !too_long && !too_wide {
+            continue;
+        }
+        let limit = |most: Option<Length>| most.map_or("any".to_string(), |most| say(made, most));
+        let message = format!(
+            "{} is {} along the grain and {} across; the largest {what} of {} is {} by {}",
+            called(made, part),
+            say(made, along),
+            say(made, across),
+            stock.name,
+            limit(most_along),
+            limit(most_across)
+        );
+        let mut fault = Diagnostic::error("part-larger-than-stock", part.place, message)
+            .also(stock.place, stock.name.clone());
+        let turned =
+            most_along.is_none_or(|most| across <= most) && most_across.is_none_or(|most| along <= most);
+        if turned && what == "sheet" {
+            fault = fault.propose("turn its grain (grain:), if it may run the other way");
+        }
+        if too_wide && what == "board" {
+            fault =
+                fault.propose("write glue_up: yes for the stock, if it may be glued up from several boards");
+        }
+        faults.push(fault.propose("make it of two parts, or take larger stock"));
+    }
+}
+
+/// Parts that the saw cannot cut in one pass.
+pub(super) fn beyond_the_saw(made: &Made, faults: &mut Faults) {
+    for part in &made.parts {
+        let (_, across) = blank(part);
+        for (limit, what, cut) in
+            [(made.job.shop.rip, "rip", "ripped"), (made.job.shop.crosscut, "crosscut", "cut across")]
+        {
+            let Some(limit) = limit.filter(|limit| across > *limit) else { continue };
+            let message = format!(
+                "{} is to be {cut} {} wide; the shop's {what} goes to {}",
+                called(made, part),
+                say(made, across),
+                say(made, limit)
+            );
+            faults.push(
+                Diagnostic::warning("beyond-the-saw", part.place, message)
+                    .also(made.job.shop.place, "the shop's saw")
+                    .propose("break it down with a track or a hand-held saw first, or make it of two parts"),
+            );
+        }
+    }
+}
+
+/// Solid wood whose grain runs the short way of a long part: it bends and breaks across.
+pub(super) fn grain_across(made: &Made, faults: &mut Faults) {
+    for part in &made.parts {
+        let solid =
+            made.job.stock.get(part.stock).is_some_and(|stock| matches!(stock.form, StockForm::Solid { .. }));
+        let (along, across) = blank(part);
+        // Common practice: more than twice as long across the grain as along it.
+        if !solid || part.grain == Grain::Free || across <= along * 2 {
+            continue;
+        }
+        let frame = part.boards.first().and_then(|id| made.placed.get(id.0)).map(|placed| placed.board.frame);
+        let long_way = frame.map(|frame| if part.grain == Grain::AlongU { frame.v } else { frame.u });
+        let word = long_way.map_or("the other way", grain_word);
+        let message = format!(
+            "the grain of {} runs its short way: {} along the grain, {} across",
+            called(made, part),
+            say(made, along),
+            say(made, across)
+        );
+        faults.push(
+            Diagnostic::warning("grain-across", part.place, message).propose(format!("write grain: {word}")),
+        );
+    }
+}
+
+fn grain_word(side: Side) -> &'static str {
+    match side {
+        Side::Left | Side::Right => "across",
+        Side::Front | Side::Back => "deep",
+        Side::Bottom | Side::Top => "up",
+    }
+}

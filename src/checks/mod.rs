@@ -1,0 +1,59 @@
+//! What is made in, what is wrong with it out: one function and one row of the table for each finding. Knows no paper and no
+//! file, repairs nothing; faults of reading and of joining are told where they are found, and only explained here.
+
+mod capacity;
+mod clash;
+mod fixing;
+mod measure;
+mod near;
+mod passing;
+mod table;
+
+use crate::diagnose::{Faults, Severity};
+use crate::length::Length;
+use crate::length::notation::tell;
+use crate::parts::Made;
+
+/// One finding that the program can make.
+#[derive(Clone, Copy, Debug)]
+pub struct Row {
+    /// As it is printed beside the message, and as `explain` takes it.
+    pub name: &'static str,
+    /// The most it can weigh; a near miss of the same kind may be a warning.
+    pub severity: Severity,
+    /// What it means, in a sentence or two, with the rule it is judged by.
+    pub meaning: &'static str,
+    /// What usually cures it.
+    pub cure: &'static str,
+    /// The check that looks for it in what is made; `None` where an earlier stage tells it.
+    pub check: Option<fn(&Made, &mut Faults)>,
+}
+
+/// Every finding, those of the earlier stages included, in the order of the stages.
+pub fn table() -> impl Iterator<Item = &'static Row> {
+    table::READING
+        .iter()
+        .chain(&table::VALUES)
+        .chain(&table::BOARDS)
+        .chain(&table::JOINTS)
+        .chain(&table::CHECKS)
+}
+
+/// The row of a finding.
+pub fn explain(name: &str) -> Option<&'static Row> {
+    table().find(|row| row.name == name)
+}
+
+/// Looks for everything that can be wrong with what is made.
+pub fn check(made: &Made) -> Faults {
+    let mut faults = Faults::new();
+    for run in table().filter_map(|row| row.check) {
+        run(made, &mut faults);
+    }
+    faults
+}
+
+/// A length in the unit of the job, for a sentence.
+fn say(made: &Made, length: Length) -> String {
+    tell(length, made.job.units)
+}
