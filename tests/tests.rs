@@ -1,5 +1,6 @@
 //! The one test binary: each module a room of tests.
 
+mod boards;
 mod cases;
 mod command;
 mod formulas;

@@ -1,11 +1,26 @@
 //! Spec and values in, placed boards out: every board with its three exact intervals in the room, its outline before
 //! any joint, and what the spec asked of its joints. Knows no overlap: what meets what is worked out in `joints`.
 
-use crate::diagnose::Place;
+mod asked;
+mod build;
+mod conditions;
+mod edges;
+mod features;
+mod layout;
+mod measures;
+mod outline;
+pub mod place;
+mod profile;
+pub mod repeat;
+mod room;
+
+use crate::diagnose::{Faults, Place};
 use crate::length::{Interval, Length};
 use crate::shape::{Outline, Point};
+use crate::spec::language::Spec;
 use crate::trade::{Face, FaceFrame, Grain, Side};
 use crate::values::Job;
+use crate::values::solver::Solver;
 
 /// Index of a board in [`Boards::boards`]; it stays the same through every later stage.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -262,4 +277,23 @@ pub struct Boards {
     pub openings: Vec<Opening>,
     pub asked: Vec<Asked>,
     pub steps: Vec<WorkStep>,
+}
+
+/// Places every board and opening of a spec and works out what it asks of its joints. What is wrong is told all at once;
+/// a board that failed is left out, and what only follows from that stays quiet.
+pub fn place(spec: &Spec) -> (Boards, Faults) {
+    let mut solver = Solver::new(spec, &measures::Layout);
+    let job = crate::values::job::resolve(&mut solver);
+    let laid = build::boards(&mut solver, &job);
+    let openings = build::openings(&mut solver, &job);
+    let mut all_asked = Vec::new();
+    let mut steps = Vec::new();
+    for (number, assembly) in job.assemblies.iter().enumerate() {
+        let first = all_asked.len();
+        asked::joints(&mut solver, number, &laid.named, &mut all_asked);
+        all_asked.iter_mut().skip(first).for_each(|asked| room::put_asked(assembly, asked));
+        steps.extend(conditions::steps(&mut solver, number, &laid.named));
+    }
+    conditions::required(&mut solver);
+    (Boards { job, boards: laid.boards, openings, asked: all_asked, steps }, solver.faults)
 }

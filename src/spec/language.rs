@@ -2,7 +2,7 @@
 //! rows of the JSON Schema and of the reference: a key stands in one place only. Formulas stay text here; their
 //! meaning is worked out in `values`.
 
-use super::read::{Flag, Formula, Name, Named, OneOrMany, Words, choice, section};
+use super::read::{BoardName, Flag, Formula, Name, Named, OneOrMany, Words, choice, section};
 
 section! {
     /// The whole file.
@@ -511,24 +511,24 @@ section! {
 section! {
     /// One of the `joints`: `notch … around`, `halve … with`, `house … in`, `butt … against` or `mitre … with`.
     pub struct JointSpec {
-        /// Boards that are notched or slotted.
-        pub notch: OneOrMany<Name>,
+        /// Boards that are notched or slotted: a part, one of a run as `divider[2]`, or another assembly's `wall.panel`.
+        pub notch: OneOrMany<BoardName>,
         /// Boards that pass through.
-        pub around: OneOrMany<Name>,
+        pub around: OneOrMany<BoardName>,
         /// Boards that give one half.
-        pub halve: OneOrMany<Name>,
+        pub halve: OneOrMany<BoardName>,
         /// Boards whose edge sits in another's face.
-        pub house: OneOrMany<Name>,
+        pub house: OneOrMany<BoardName>,
         /// Boards that take the housing, rebate or groove.
-        pub r#in: OneOrMany<Name>,
+        pub r#in: OneOrMany<BoardName>,
         /// Boards whose face touches another's.
-        pub butt: OneOrMany<Name>,
+        pub butt: OneOrMany<BoardName>,
         /// Boards that are touched; `wall` and `floor` are known too.
-        pub against: OneOrMany<Name>,
+        pub against: OneOrMany<BoardName>,
         /// Boards that are bevelled.
-        pub mitre: OneOrMany<Name>,
+        pub mitre: OneOrMany<BoardName>,
         /// The other boards of a halving or a mitre.
-        pub with: OneOrMany<Name>,
+        pub with: OneOrMany<BoardName>,
         /// Gap left on each side where wood bears on wood: a length, or a name of the shop's `fits`. Default 0.
         pub fit: Option<Formula>,
         /// For a housing: how far it stops short of a side.
@@ -611,7 +611,7 @@ section! {
         /// What to do, in a sentence.
         pub r#do: Words,
         /// The parts it concerns.
-        pub parts: OneOrMany<Name>,
+        pub parts: OneOrMany<BoardName>,
         /// When to stop and ask.
         pub stop: Option<Words>,
     }

@@ -45,6 +45,16 @@ pub struct Flag {
     pub place: Place,
 }
 
+/// A name of boards: `divider`, one of a run as `divider[2]`, or another assembly's `wall.panel`. What it means is worked
+/// out where boards are known.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct BoardName {
+    /// As typed.
+    pub text: String,
+    /// Where it stands.
+    pub place: Place,
+}
+
 /// An entry of a map whose keys the maker names.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Named<T> {
@@ -229,6 +239,14 @@ impl Read for Words {
     fn read(node: &Node, what: &str, faults: &mut Faults) -> Option<Self> {
         let text = scalar(node, what, "text", faults)?;
         Some(Words { text: text.to_owned(), place: node.place })
+    }
+}
+
+impl Read for BoardName {
+    const KIND: Kind = Kind::BoardName;
+    fn read(node: &Node, what: &str, faults: &mut Faults) -> Option<Self> {
+        let text = scalar(node, what, "a name of boards", faults)?;
+        Some(BoardName { text: text.to_owned(), place: node.place })
     }
 }
 

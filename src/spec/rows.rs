@@ -9,6 +9,8 @@ pub enum Kind {
     Words,
     /// A name.
     Name,
+    /// A [`BoardName`](super::read::BoardName).
+    BoardName,
     /// `yes` or `no`.
     Flag,
     /// One of these words.

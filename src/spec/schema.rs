@@ -88,6 +88,9 @@ fn kind_schema(kind: &Kind) -> Value {
     match kind {
         Kind::Formula | Kind::Words => json!({"type": ["string", "number", "boolean"]}),
         Kind::Name => json!({"type": "string", "pattern": "^[a-z][a-z0-9_-]*$"}),
+        Kind::BoardName => {
+            json!({"type": "string", "pattern": "^([a-z][a-z0-9_]*\\.)?[a-z][a-z0-9_]*(\\[[0-9]+\\])?$"})
+        }
         Kind::Flag => json!({"enum": [true, false, "yes", "no"]}),
         Kind::Choice(words) => json!({"enum": words}),
         Kind::Section(row) => {
@@ -132,6 +135,7 @@ fn takes(kind: &Kind) -> String {
         Kind::Formula => "formula".to_owned(),
         Kind::Words => "text".to_owned(),
         Kind::Name => "name".to_owned(),
+        Kind::BoardName => "board's name".to_owned(),
         Kind::Flag => "`yes`, `no`".to_owned(),
         Kind::Choice(words) => words.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(", "),
         Kind::Section(_) => "keys".to_owned(),

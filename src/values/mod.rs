@@ -3,11 +3,16 @@
 
 mod convert;
 mod evaluate;
+mod figures;
 pub mod formula;
+pub mod job;
 mod lexer;
+pub mod names;
+mod parameters;
 mod parser;
 pub mod quantity;
 mod sentence;
+pub mod solver;
 
 use crate::diagnose::Place;
 use crate::length::Length;
