@@ -7,3 +7,4 @@ pub mod parts;
 pub mod shape;
 pub mod trade;
 pub mod values;
+pub mod plans;
