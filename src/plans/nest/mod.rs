@@ -9,11 +9,9 @@
 //! Wanted, in this order: least cost of sheets bought; one large offcut kept; few settings of the fence, then few turned
 //! parts. The same request gives the same layout on every machine; effort is counted in steps, never in time.
 
-mod bound;
 mod cuts;
 pub mod list;
 mod plan;
-mod random;
 mod search;
 mod tree;
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::bound::{Piece, sheets_needed};
+use crate::plans::bound::{Piece, sheets_needed};
 use super::cuts::{Sawn, saw, within_trims};
 use super::search::{Allowed, Fit, Order, Part, Search};
 use super::tree::{Bench, NONE, Sheet, Slot, Way};

@@ -4,7 +4,7 @@
 //! one, each where it wastes least. The step stays when it leaves over less area, or a little more now and then. The idea
 //! of ruin and recreate: Schrimpf et al., "Record breaking optimization results using the ruin and recreate principle", 2000.
 
-use super::random::Random;
+use crate::plans::random::Random;
 use super::tree::{Bench, NONE, Sheet, Slot, Way};
 
 /// One piece to place; sides are grown by a kerf.

@@ -191,3 +191,10 @@ pub(crate) fn sheets_needed(pieces: &[Piece], w: i64, h: i64) -> u64 {
     let sheet = (i128::from(w) * i128::from(h)).max(1);
     best.max(u64::try_from((area + sheet - 1) / sheet).unwrap_or(u64::MAX))
 }
+
+/// Least number of sticks with `room` that hold pieces of these lengths (all grown by a kerf) and counts.
+pub(crate) fn sticks_needed(lengths: &[i64], counts: &[u32], room: i64) -> u64 {
+    let piece = |(&length, &count): (&i64, &u32)| Piece { w: length, h: 1, may_turn: false, count: u64::from(count) };
+    let pieces: Vec<Piece> = lengths.iter().zip(counts).map(piece).collect();
+    sheets_needed(&pieces, room, 1)
+}
