@@ -7,6 +7,7 @@ mod fixing;
 mod measure;
 mod near;
 mod passing;
+mod placing;
 mod table;
 
 use crate::diagnose::{Faults, Severity};
@@ -33,8 +34,8 @@ pub struct Row {
 pub fn table() -> impl Iterator<Item = &'static Row> {
     table::READING
         .iter()
-        .chain(&table::VALUES)
-        .chain(&table::BOARDS)
+        .chain(&placing::VALUES)
+        .chain(&placing::BOARDS)
         .chain(&table::JOINTS)
         .chain(&table::CHECKS)
 }

@@ -26,20 +26,6 @@ pub(super) const READING: [Row; 1] = [told(
     "Take the key that is suggested, or look the section up in the language reference.",
 )];
 
-/// Working out formulas and values.
-pub(super) const VALUES: [Row; 1] = [told(
-    "unknown-name",
-    "A formula names something that is no parameter, value, stock, thing or board here.",
-    "Take the name that is suggested, or define it under values.",
-)];
-
-/// Placing boards.
-pub(super) const BOARDS: [Row; 1] = [told(
-    "no-such-board",
-    "A joint, an opening or a step names a board that is not there.",
-    "Take the name that is suggested, or take the board out of the line.",
-)];
-
 /// Working out joints.
 pub(super) const JOINTS: [Row; 19] = [
     told(
