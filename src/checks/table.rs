@@ -225,7 +225,7 @@ pub(super) const CHECKS: [Row; 15] = [
         "fixing-near-edge",
         Warning,
         fixing::near_edge,
-        "A screw nearer to an edge than one and a half times its shank, or a staple or brad nearer than 3/16\" (common practice): the wood splits.",
+        "A screw nearer to an edge than one and a half times its shank, or a staple or brad nearer than 1/8\" (common practice): the wood splits.",
         "Move it in, or use a thinner fixing.",
     ),
     looked_for(
