@@ -92,14 +92,11 @@ fn make(spec: &spec::language::Spec, faults: &mut Faults) -> Option<Made> {
         return None;
     }
     let (joints, found) = joints::join(&boards);
-    let joined = !found.has_errors();
     faults.extend(found.into_sorted());
     let (made, found) = parts::make(boards, joints);
     faults.extend(found.into_sorted());
-    // A clash that a missing joint explains would be found again on the solids.
-    if joined {
-        faults.extend(checks::check(&made).into_sorted());
-    }
+    // A joint that could not be made is marked as refused, and the checks stay quiet about what only follows from it.
+    faults.extend(checks::check(&made).into_sorted());
     Some(made)
 }
 
@@ -135,7 +132,9 @@ fn unwritable(message: String) -> Diagnostic {
 
 /// What a check means and how to cure what it finds; `None` where there is no such check.
 pub fn explain(check: &str) -> Option<String> {
-    let row = checks::explain(check)?;
+    let Some(row) = checks::explain(check) else {
+        return spec::explain::FAULTS.iter().find(|row| row.name == check).map(spec::explain::text);
+    };
     let weight = match row.severity {
         Severity::Error => "error",
         Severity::Warning => "warning",
@@ -146,5 +145,5 @@ pub fn explain(check: &str) -> Option<String> {
 
 /// Names of all checks.
 pub fn check_names() -> impl Iterator<Item = &'static str> {
-    checks::table().map(|row| row.name)
+    spec::explain::FAULTS.iter().map(|row| row.name).chain(checks::table().map(|row| row.name))
 }
