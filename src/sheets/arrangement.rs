@@ -1,13 +1,13 @@
 //! The general arrangement of an assembly: plan, front and side with hidden lines removed, overall sizes and the rows of
 //! bays and heights between them, a balloon for every part. First or third angle. Knows no part's own shape.
 
+use super::bays::{Look, chain};
 use super::chain::Chain;
 use super::figures::Figures;
 use super::frame::Area;
 use super::free::Taken;
-use super::lanes::{Beside, marked};
+use super::lanes::Beside;
 use super::part_sheet::said;
-use super::plan::Care;
 use super::scales::Scale;
 use super::sheet::{Draft, Flow, Paperwork};
 use super::title_block::Projection as Angle;
@@ -20,49 +20,13 @@ use crate::drawing::{Anchor, At, Dimension, Group, Layer, LineType, Mark, Step};
 use crate::length::{Interval, Length};
 use crate::parts::{Made, PartId, Placed};
 use crate::shape::shell::Shell;
-use crate::shape::view::{Projection, ViewLine, view};
-use crate::trade::{Axis, Side};
+use crate::shape::view::{ViewLine, view};
+use crate::trade::Side;
 
-const FIGURES: f64 = 3.5;
 const BALLOONS: f64 = 3.5;
 const TABLES: f64 = 2.5;
 /// Between two views, beyond what their dimensions take.
 const APART: f64 = 14.0;
-
-/// One view of an assembly: where the eye is, and what lies to the right and up on paper.
-#[derive(Clone, Copy, Debug)]
-struct Look {
-    title: &'static str,
-    eye: Side,
-    right: Side,
-    up: Side,
-}
-
-impl Look {
-    fn projection(&self) -> Projection {
-        Projection { right: way(self.right), up: way(self.up), toward: way(self.eye) }
-    }
-
-    /// Reach of a span along a direction of the paper.
-    fn along(&self, span: &[Interval; 3], side: Side) -> Interval {
-        let of = span[side.axis().index()];
-        if side.is_high() { of } else { Interval { low: -of.high, high: -of.low } }
-    }
-}
-
-fn way(side: Side) -> [f64; 3] {
-    let mut direction = [0.0; 3];
-    direction[side.axis().index()] = side.sign() as f64;
-    direction
-}
-
-/// A row of positions along one direction of a view.
-struct Stops {
-    positions: Vec<Length>,
-    /// Whether wood lies between a stop and the next.
-    wood: Vec<bool>,
-    care: Care,
-}
 
 /// The sheets of all assemblies.
 pub fn arrangements(made: &Made, paperwork: &Paperwork) -> Vec<Draft> {
@@ -125,7 +89,7 @@ fn arrangement(
         Area { low: field.low, high: (right_edge, field.high.1) }
     };
     let mut sheet = Arranged::largest(made, boards, &around, looks, zone, paperwork);
-    for stops in sheet.left_over(&around) {
+    for stops in sheet.left_over() {
         flow.table(&stops);
     }
     sheet.draw(made, boards, &lines, zone, paperwork);
@@ -208,40 +172,6 @@ fn notes(made: &Made) -> Vec<(String, String)> {
     }
     all.push(("±".to_owned(), "the one size of its row that takes up what is left".to_owned()));
     all
-}
-
-/// Positions where boards lie on edge along a direction of the view, with the ends of the whole.
-fn stops(made: &Made, boards: &[&Placed], around: &[Interval; 3], look: &Look, side: Side) -> Stops {
-    let axis = side.axis();
-    let whole = look.along(around, side);
-    let mut wood: Vec<Interval> = boards
-        .iter()
-        .filter(|p| p.board.frame.into.axis() == axis)
-        .map(|p| look.along(&p.board.span, side))
-        .collect();
-    wood.sort();
-    wood.dedup();
-    let mut positions: Vec<Length> = wood.iter().flat_map(|i| [i.low, i.high]).collect();
-    positions.extend([whole.low, whole.high]);
-    positions.sort();
-    positions.dedup();
-    let is_wood = |pair: &[Length]| wood.iter().any(|i| i.low <= pair[0] && pair[1] <= i.high);
-    let between = positions.windows(2).map(is_wood).collect();
-    Stops { positions, wood: between, care: care_of(made, boards, axis) }
-}
-
-/// An outside size holds, unless it hangs on the house.
-fn care_of(made: &Made, boards: &[&Placed], axis: Axis) -> Care {
-    let scribed = boards.iter().any(|p| {
-        let edges = p.board.edges.iter().filter(|e| e.scribe != Length::ZERO);
-        edges.map(|e| if e.from.x == e.to.x { p.frame.u } else { p.frame.v }).any(|side| side.axis() == axis)
-    });
-    let names: Vec<&str> = boards.iter().map(|p| p.board.name.as_str()).collect();
-    let touches = made.joints.iter().any(|j| {
-        let ours = made.placed.get(j.first.0).is_some_and(|p| names.contains(&p.board.name.as_str()));
-        ours && j.second == Other::Wall && j.contact.iter().any(|c| c.side.axis() == axis)
-    });
-    if scribed || touches { Care::Verify } else { Care::Hold }
 }
 
 /// The three views at a scale, with their rows.
@@ -354,8 +284,7 @@ impl Arranged {
     }
 
     /// Positions for which no chain has room, told from the end at which the row begins.
-    fn left_over(&self, around: &[Interval; 3]) -> Vec<Table> {
-        let _ = around;
+    fn left_over(&self) -> Vec<Table> {
         let table = |(word, positions): &(&'static str, Vec<Length>)| {
             let first = positions.first().copied().unwrap_or_default();
             let rows = positions.iter().enumerate().map(|(i, at)| {
@@ -464,53 +393,4 @@ impl Arranged {
         }
         marks
     }
-}
-
-/// The chain along one direction of a view, with the positions of its stops and what it says.
-#[expect(clippy::too_many_arguments, reason = "a view, a direction of it, and a place on paper")]
-fn chain(
-    made: &Made,
-    boards: &[&Placed],
-    around: &[Interval; 3],
-    look: &Look,
-    side: Side,
-    beside: Beside,
-    origin: At,
-    edge: f64,
-    factor: f64,
-    paperwork: &Paperwork,
-) -> (Chain, Vec<Length>, Vec<Dimension>) {
-    let stops = stops(made, boards, around, look, side);
-    let sizes: Vec<Length> = stops.positions.windows(2).map(|p| p[1] - p[0]).collect();
-    // The last open space takes what rounding leaves: wood is as thick as it is.
-    let float = stops.wood.iter().rposition(|wood| !wood).filter(|_| sizes.len() > 1);
-    let (printed, overall) = paperwork.figures.chain(&sizes, float);
-    let mut dimensions = Vec::new();
-    let members: Vec<String> = printed
-        .iter()
-        .enumerate()
-        .map(|(i, figure)| {
-            let care = if Some(i) == float { Care::Float } else { Care::Plain };
-            let what = if stops.wood[i] { "board" } else { "space" };
-            let what = format!("{} {}: {what} {}", look.title.to_lowercase(), side.word(), i + 1);
-            dimensions.push(Dimension { what, value: sizes[i], printed: figure.clone() });
-            marked(figure, care)
-        })
-        .collect();
-    let what = format!("{} {}: overall", look.title.to_lowercase(), side.word());
-    dimensions.push(Dimension { what, value: sizes.iter().copied().sum(), printed: overall.clone() });
-    let along = |at: &Length| {
-        let zero = if matches!(beside, Beside::Below | Beside::Above) { origin.0 } else { origin.1 };
-        zero + at.to_mm() * factor
-    };
-    let chain = Chain {
-        beside,
-        edge,
-        stops: stops.positions.iter().map(along).collect(),
-        members,
-        overall: marked(&overall, stops.care),
-        height: FIGURES,
-        unidirectional: paperwork.unidirectional(),
-    };
-    (chain, stops.positions, dimensions)
 }

@@ -2,6 +2,7 @@
 //! computes no part: all it draws was made before.
 
 pub mod arrangement;
+pub mod bays;
 pub mod chain;
 pub mod cover;
 pub mod dimension;
@@ -12,6 +13,8 @@ pub mod frame;
 pub mod free;
 pub mod lanes;
 pub mod lines;
+pub mod part_labels;
+pub mod part_layout;
 pub mod part_sheet;
 pub mod part_words;
 pub mod plan;
