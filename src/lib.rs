@@ -23,6 +23,7 @@ pub mod sheets;
 pub mod spec;
 pub mod trade;
 pub mod values;
+pub mod wood;
 
 use boards::Boards;
 use diagnose::{Diagnostic, Faults, Files, Place, Severity};
@@ -82,7 +83,7 @@ pub fn build(sources: &dyn Sources, name: &str, options: &Options) -> Built {
 }
 
 /// From a spec that was read whole to what is made of it; `None` where boards could not be placed.
-fn make(spec: &spec::Spec, faults: &mut Faults) -> Option<Made> {
+fn make(spec: &spec::language::Spec, faults: &mut Faults) -> Option<Made> {
     let (boards, found): (Boards, Faults) = boards::place(spec);
     let placed = !found.has_errors();
     faults.extend(found.into_sorted());

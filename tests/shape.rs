@@ -1,5 +1,7 @@
 //! Outlines, cuts, solids and views against arithmetic and against a second polygon engine.
 
+mod properties;
+
 use tickstick::length::Length;
 use tickstick::shape::cut::{self, CutFault, OffsetFault};
 use tickstick::shape::{Outline, Plate, Point, Vertex};

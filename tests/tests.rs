@@ -11,3 +11,4 @@ mod reference;
 mod shape;
 mod sheets;
 mod tidy;
+mod wood;

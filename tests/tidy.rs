@@ -12,6 +12,7 @@ const IMPORTS: &[(&str, &str)] = &[
     ("diagnose", ""),
     ("trade", "length"),
     ("shape", ""),
+    ("wood", ""),
     ("drawing", "shape"),
     ("spec", ""),
     ("values", "spec"),

@@ -15,6 +15,9 @@ use crate::length::{Interval, Length};
 use crate::parts::{Made, Placed};
 use crate::trade::Axis;
 
+/// Rounding of a measured distance, mm: no fault hangs on it.
+const HAIR: f64 = 0.0025;
+
 /// Wood that a point should leave under the far face: 1/16", common practice.
 const LEAST_COVER: Length = Length::from_units(2_032_000 / 16);
 
@@ -139,7 +142,7 @@ pub(super) fn comes_through(made: &Made, faults: &mut Faults) {
             });
             continue;
         }
-        if bite < LEAST_BITE.to_mm() {
+        if bite < LEAST_BITE.to_mm() - HAIR {
             findings.add(fixing, "fixing-too-short", || {
                 let message =
                     format!("a {what} of {size} bites only {} into {}", tell(made, bite), placed.board.name);
@@ -149,8 +152,8 @@ pub(super) fn comes_through(made: &Made, faults: &mut Faults) {
                 ))
             });
         }
-        let cover = cover(placed, fixing, &shaft);
-        if cover >= LEAST_COVER.to_mm() {
+        let cover = cover(made, placed, fixing, &shaft);
+        if cover >= LEAST_COVER.to_mm() - HAIR {
             continue;
         }
         let most = fixing.length.to_mm() - (LEAST_COVER.to_mm() - cover);
@@ -177,8 +180,8 @@ pub(super) fn comes_through(made: &Made, faults: &mut Faults) {
 }
 
 /// Wood between a fixing's point and the surface of the board it ends in, mm: ahead of it, and beside its shank to the broad
-/// faces. Negative where it comes out, by how much.
-fn cover(placed: &Placed, fixing: &Fixing, shaft: &Shaft) -> f64 {
+/// faces. Negative where it comes out, by how much. A point that ends in a notch or a slot is told by another check.
+fn cover(made: &Made, placed: &Placed, fixing: &Fixing, shaft: &Shaft) -> f64 {
     let solid = &placed.solid;
     let thick = solid.thick.to_mm();
     let [u, v, depth] = on_face(solid, shaft.tip);
@@ -192,6 +195,10 @@ fn cover(placed: &Placed, fixing: &Fixing, shaft: &Shaft) -> f64 {
         least = least.min(depth - if dd.abs() < 0.5 { shaft.radius } else { 0.0 });
     }
     let flat = libm::hypot(du, dv);
+    let cuts = made.parts.get(placed.part.0).into_iter().flat_map(|part| &part.cuts).map(|cut| &cut.outline);
+    if cuts.chain(&solid.inside).any(|cut| inside((u, v), cut)) {
+        return least;
+    }
     if flat > 0.05 {
         let plate = solid.through();
         let loops: Vec<_> = plate.loops().collect();
@@ -226,7 +233,7 @@ pub(super) fn head_pulls_through(made: &Made, faults: &mut Faults) {
         // A head twice the shank, countersunk flush.
         let sink = fixing.diameter.to_mm() / 2.0 / libm::tan(HALF_HEAD_DEGREES.to_radians());
         let left = placed.solid.thick.to_mm() - sink;
-        if left < LEAST_COVER.to_mm() {
+        if left < LEAST_COVER.to_mm() - HAIR {
             findings.add(fixing, "head-pulls-through", || {
                 let message = format!(
                     "the head of a #{} screw sinks {} into {}, which is {} thick, and leaves {}",
@@ -279,7 +286,7 @@ pub(super) fn meets_cut(made: &Made, faults: &mut Faults) {
             let placed = &made.placed[id.0];
             let Some((what, gap)) = nearest_cut(made, fixing, placed, (from, to)) else { continue };
             let gap = gap - radius;
-            if gap < APART.to_mm() {
+            if gap < APART.to_mm() - HAIR {
                 findings.add(fixing, "fixing-meets-cut", || cut_met(made, fixing, placed, what, gap));
             }
         }
@@ -362,7 +369,7 @@ pub(super) fn meets_fixing(made: &Made, faults: &mut Faults) {
             .flat_map(|a| shafts[other].iter().map(move |b| (a, b)))
             .map(|(a, b)| between_segments((a.1, a.2), (b.1, b.2)) - a.3 - b.3)
             .fold(f64::INFINITY, f64::min);
-        if gap >= APART.to_mm() {
+        if gap >= APART.to_mm() - HAIR {
             continue;
         }
         let (a, b) = (&made.fixings[one], &made.fixings[other]);
@@ -449,8 +456,7 @@ pub(super) fn near_edge(made: &Made, faults: &mut Faults) {
                 .iter()
                 .map(|(a, b)| to_segment((u, v), *a, *b))
                 .fold(f64::INFINITY, f64::min);
-            // A hair of rounding is no fault.
-            if edge < least - Length::TOUCH.to_mm() {
+            if edge < least - HAIR {
                 findings.add(fixing, "fixing-near-edge", || {
                     let message = format!(
                         "a {} goes in {} from the edge of {}; {} is usual, or the wood splits",

@@ -13,8 +13,14 @@ use crate::values::Thing;
 /// A rectangle seen from the front: along the first and the second axis across the way in.
 type Window = [Interval; 2];
 
-/// Chords of curved edges may cut this much, in mm, off what is free: a thing is not pushed in with less to spare.
-const CHORD: f64 = 1.0;
+/// Chords of curved edges stay this close to them, in mm.
+const CHORD: f64 = 0.05;
+
+/// Rows of a shaped board are no higher than this: what a curve leaves free is told to half a millimetre of height.
+const ROW: Length = Length::from_units(40_000);
+
+/// Rows of one gap between corners, at most; a board of such a height and so many corners has no gap that matters.
+const MOST_ROWS: i64 = 400;
 
 /// Every opening that holds a thing lets the thing pass from the front, at its largest and with its clearance.
 pub(super) fn does_not_pass(made: &Made, faults: &mut Faults) {
@@ -49,7 +55,7 @@ pub(super) fn does_not_pass(made: &Made, faults: &mut Faults) {
         if fits(&window, needs, &blocked) {
             continue;
         }
-        let clear = [0, 1].map(|first| widest(&window, first, needs[1 - first], &blocked));
+        let clear = clear(&window, needs, &blocked);
         let message = format!(
             "a {} needs {} by {} with its clearance to pass into {}; {} by {} is clear",
             thing.name,
@@ -121,8 +127,20 @@ fn windows(placed: &Placed, way: Axis) -> Vec<Window> {
     levels.dedup();
     let mut found = Vec::new();
     for pair in levels.windows(2) {
-        let row = Interval { low: pair[0], high: pair[1] };
-        found.extend(row_of(&line, row).into_iter().map(|covered| [covered, row]));
+        let height = pair[1] - pair[0];
+        let sloping = line
+            .iter()
+            .zip(line.iter().cycle().skip(1))
+            .any(|(a, b)| a[0] != b[0] && a[1].min(b[1]) <= pair[0] && a[1].max(b[1]) >= pair[1]);
+        let rows = if sloping { (height.units() / ROW.units()).clamp(1, MOST_ROWS) } else { 1 };
+        let level = |number: i64| pair[0] + height.shared_by(rows).0 * number;
+        for number in 0..rows {
+            let row = Interval {
+                low: level(number),
+                high: if number + 1 == rows { pair[1] } else { level(number + 1) },
+            };
+            found.extend(row_of(&line, row).into_iter().map(|covered| [covered, row]));
+        }
     }
     found
 }
@@ -146,13 +164,6 @@ fn row_of(line: &[[Length; 2]], row: Interval) -> Vec<Interval> {
     sides.chunks_exact(2).map(|pair| Interval { low: pair[0].1.low, high: pair[1].1.high }).collect()
 }
 
-fn blocks(block: &Window, low: [Length; 2], size: [Length; 2]) -> bool {
-    (0..2).all(|axis| {
-        let taken = Interval { low: low[axis], high: low[axis] + size[axis] };
-        block[axis].shared(taken).is_some_and(|both| both.size() > Length::TOUCH)
-    })
-}
-
 /// Places at which something can begin along an axis: the window's own start and the ends of what stands in it.
 fn starts(window: &Window, axis: usize, blocked: &[Window]) -> Vec<Length> {
     let inside = |at: &Length| window[axis].contains(*at);
@@ -165,13 +176,18 @@ fn starts(window: &Window, axis: usize, blocked: &[Window]) -> Vec<Length> {
 
 /// True where a rectangle of this size has a place in the window that nothing blocks.
 fn fits(window: &Window, size: [Length; 2], blocked: &[Window]) -> bool {
-    let inside = |axis: usize, at: Length| at + size[axis] <= window[axis].high + Length::TOUCH;
-    starts(window, 0, blocked).into_iter().filter(|x| inside(0, *x)).any(|x| {
-        starts(window, 1, blocked)
-            .into_iter()
-            .filter(|y| inside(1, *y))
-            .any(|y| !blocked.iter().any(|block| blocks(block, [x, y], size)))
-    })
+    size[1] <= window[1].size() + Length::TOUCH
+        && widest(window, 0, size[1], blocked) >= size[0] - Length::TOUCH
+}
+
+/// The size of what is free, in words a tape can check: the width at the height that is needed (where there is none, at
+/// any), and the height at the width that is needed or there is.
+fn clear(window: &Window, needs: [Length; 2], blocked: &[Window]) -> [Length; 2] {
+    let hair = Length::TOUCH * 2;
+    let at_height = widest(window, 0, needs[1], blocked);
+    let wide = if at_height.is_positive() { at_height } else { widest(window, 0, hair, blocked) };
+    let at_width = widest(window, 1, needs[0].min(wide), blocked);
+    [wide, if at_width.is_positive() { at_width } else { widest(window, 1, hair, blocked) }]
 }
 
 /// The greatest free size along one axis of a strip that is `other` the other way (or as much of it as the window has).

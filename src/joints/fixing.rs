@@ -59,6 +59,10 @@ impl Area {
         self.high[self.along.index()] - self.low[self.along.index()]
     }
 
+    fn width(&self) -> Length {
+        self.high[self.across.index()] - self.low[self.across.index()]
+    }
+
     fn positions(&self, work: &Work, fix: &Fix, rule: &rules::Rule) -> Vec<Position> {
         let units = work.boards.job.units;
         let ends = fix.ends.unwrap_or_else(|| {
@@ -70,7 +74,7 @@ impl Area {
         let row =
             Row { low: self.low[self.along.index()], high: self.high[self.along.index()], ends, spacing };
         let along = row.spread(least, fix.count);
-        let across = self.high[self.across.index()] - self.low[self.across.index()];
+        let across = self.width();
         let edge = rule.ends.in_units(units);
         let columns = if self.rows && across >= edge * 3 {
             let row = Row {
@@ -306,7 +310,8 @@ fn area_mm2(area: &ContactArea) -> f64 {
     Axis::ALL.into_iter().filter(|other| *other != axis).map(|other| sizes[other.index()]).product()
 }
 
-/// Contact pieces shorter than this take no fixing where there are longer ones.
+/// Contact pieces shorter than this, or not half as wide as the widest, take no fixing where there are better ones: what
+/// another joint has left of a shoulder.
 const CRUMB: Length = Length::from_units(2_032_000 / 2);
 
 /// The rectangles that the fixings of a drive are laid out on.
@@ -341,7 +346,10 @@ fn areas(work: &Work, joint: usize, asked: &Asked, drive: &Drive) -> Vec<Area> {
     });
     let all: Vec<Area> = areas.collect();
     let longest = all.iter().map(Area::length).max().unwrap_or_default();
-    all.into_iter().filter(|area| area.length() >= CRUMB || area.length() == longest).collect()
+    let widest = all.iter().map(Area::width).max().unwrap_or_default();
+    let worth =
+        |area: &Area| (area.length() >= CRUMB || area.length() == longest) && area.width() * 2 >= widest;
+    all.into_iter().filter(worth).collect()
 }
 
 fn board_of(other: Other) -> Option<BoardId> {

@@ -155,7 +155,7 @@ const WALLBOARD: Both = Both::of(inch(32), mm(125));
 
 /// What a straight fixing should be as long as: through the first board and this far into what is behind it.
 ///
-/// - screws: one and a half times the first board (common practice: two to three thicknesses in all);
+/// - screws: one and a half times the first board (common practice: two to three thicknesses in all), not less than 3/4";
 /// - staples: 1 1/4", which holds a back panel by 1 1/2" staples (common practice: bite of 1" to 1 1/4");
 /// - brads: twice the first board (the trade's two thirds of a finish nail in the base);
 /// - into a wall: the wallboard and 1 1/4" of stud.
@@ -165,7 +165,7 @@ fn bite(kind: FixingKind, through: Length, wall: bool, units: Units) -> Length {
         (_, true) => WALLBOARD.in_units(units) + stud,
         (FixingKind::Staples, _) => stud,
         (FixingKind::Brads, _) => through * 2,
-        _ => (through * 3).half(),
+        _ => (through * 3).half().max(Both::of(inch(48), mm(190)).in_units(units)),
     }
 }
 

@@ -144,7 +144,8 @@ pub fn offset(outline: &Outline, distance: Length) -> Result<Vec<Plate>, OffsetF
     let mut outers = Vec::new();
     let mut holes = Vec::new();
     // The engine's positive side is the left of the line: inwards for a counter-clockwise outline.
-    for line in polyline(outline, shift).parallel_offset_opt(-distance.to_mm(), &options) {
+    let line = polyline(outline, shift);
+    for line in guarded(|| line.parallel_offset_opt(-distance.to_mm(), &options)).unwrap_or_default() {
         let backwards = line.area() < 0.0;
         let Some(found) = outline_of(&line, shift, &[outline]) else { continue };
         if backwards { holes.push(found) } else { outers.push(Plate::whole(found)) }
@@ -308,7 +309,8 @@ fn area(loops: &Loops) -> f64 {
 fn run(one: &Outline, other: &Outline, operation: BooleanOp, epsilon: f64) -> Option<Loops> {
     let shift = one.extents().low;
     let options = PlineBooleanOptions { pos_equal_eps: epsilon, ..Default::default() };
-    let result = polyline(one, shift).boolean_opt(&polyline(other, shift), operation, &options);
+    let (line, tool) = (polyline(one, shift), polyline(other, shift));
+    let result = guarded(|| line.boolean_opt(&tool, operation, &options))?;
     if matches!(result.result_info, BooleanResultInfo::InvalidInput) {
         return None;
     }
@@ -317,6 +319,11 @@ fn run(one: &Outline, other: &Outline, operation: BooleanOp, epsilon: f64) -> Op
         lines.iter().filter_map(|found| outline_of(&found.pline, shift, &inputs)).collect()
     };
     Some((outlines(&result.pos_plines), outlines(&result.neg_plines)))
+}
+
+/// The engine stops with a panic where it finds no way round; to us that is a result that cannot be had.
+fn guarded<T>(work: impl FnOnce() -> T) -> Option<T> {
+    std::panic::catch_unwind(std::panic::AssertUnwindSafe(work)).ok()
 }
 
 fn polyline(outline: &Outline, shift: Point) -> Polyline<f64> {

@@ -3,7 +3,8 @@
 //! behind the seam of two faces does not.
 
 use crate::shape::shell::FlatFace;
-use crate::shape::view::{Projection, dot};
+use crate::shape::space::dot;
+use crate::shape::view::Projection;
 
 /// How far beside an edge the two looks are taken, mm: beyond the chords that stand for arcs.
 const BESIDE: f64 = 0.01;

@@ -5,7 +5,7 @@ use crate::shape::Plate;
 use crate::shape::cut::CutFault;
 use crate::shape::slab::{Layer, Loop, Slab};
 use crate::shape::solid::{Profile, Solid};
-use crate::shape::walls::room_point_mm;
+use crate::shape::space::room_point_mm;
 use crate::trade::Face;
 
 /// How much wood, and where its middle is.

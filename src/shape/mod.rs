@@ -13,6 +13,7 @@ pub mod section;
 pub mod shell;
 mod slab;
 pub mod solid;
+mod space;
 pub mod view;
 mod walls;
 
@@ -305,7 +306,7 @@ impl Outline {
             points.push((x0, y0));
             let Some(arc) = Arc::between((x0, y0), (x1, y1), from.bulge) else { continue };
             let most = 2.0 * libm::acos((1.0 - tolerance / arc.radius).clamp(-1.0, 1.0));
-            let steps = libm::ceil(arc.sweep.abs() / most.max(1e-3)).clamp(1.0, 4096.0) as usize;
+            let steps = libm::ceil(arc.sweep.abs() / most.max(1e-6)).clamp(1.0, 4096.0) as usize;
             for step in 1..steps {
                 let angle = arc.start + arc.sweep * step as f64 / steps as f64;
                 points.push((

@@ -332,7 +332,7 @@ impl Crosscut<'_> {
                 if inset < Length::ZERO || inset >= edge.profile.reach_in() {
                     continue;
                 }
-                let (start, end) = self.flank_ends(line, index, edge, inset).unwrap_or((along_a, along_b));
+                let (start, end) = self.flank_ends(line, index, inset).unwrap_or((along_a, along_b));
                 for face in edge.faces() {
                     let down = edge.profile.reach_down_at(inset, thick);
                     let (low, high) =
@@ -347,20 +347,12 @@ impl Crosscut<'_> {
         taken
     }
 
-    /// Where a profile's run begins and ends `inset` in from its edge: mitred with its neighbours.
-    fn flank_ends(
-        &self,
-        line: &Loop,
-        index: usize,
-        edge: &EdgeShape,
-        inset: Length,
-    ) -> Option<(Length, Length)> {
-        // The depth at which the profile is just so far in, for all sides of the loop at once.
-        let down = edge.profile.reach_down_at(inset, self.solid.thick);
-        let face = edge.faces().next()?;
-        let depth = if face == Face::Show { down } else { self.solid.thick - down };
-        let here = Interval { low: depth, high: depth };
-        let side = *line.sides(&line.insets(self.solid, depth, here))?.get(index)?;
+    /// Where a profile's run begins and ends `inset` in from its edge: on the lines of its neighbours, whose own profiles
+    /// take their share by themselves.
+    fn flank_ends(&self, line: &Loop, index: usize, inset: Length) -> Option<(Length, Length)> {
+        let mut insets = vec![Length::ZERO; line.worked.len()];
+        *insets.get_mut(index)? = inset;
+        let side = *line.sides(&insets)?.get(index)?;
         Some((self.split(side.from).1, self.split(side.to).1))
     }
 }

@@ -5,7 +5,8 @@ use crate::length::Length;
 use crate::shape::cut::{self, CutFault};
 use crate::shape::slab::{Layer, Slab};
 use crate::shape::solid::Solid;
-use crate::shape::walls::{arc_points, room_point_mm, same_direction, stand};
+use crate::shape::space::{arc_points, direction, room_point_mm, same_direction};
+use crate::shape::walls::stand;
 use crate::shape::{Arc, Outline, Plate, Point};
 use crate::trade::Side;
 
@@ -410,16 +411,4 @@ fn agree(one: Lean, other: Lean) -> bool {
         (Lean::Radial(a), Lean::Radial(b)) => a == b,
         _ => false,
     }
-}
-
-/// The unit vector of a side.
-pub(crate) fn direction(side: Side) -> [f64; 3] {
-    let mut vector = [0.0; 3];
-    vector[side.axis().index()] = side.sign() as f64;
-    vector
-}
-
-pub(crate) fn unit(vector: [f64; 3]) -> [f64; 3] {
-    let length = libm::sqrt(vector.iter().map(|part| part * part).sum());
-    if length == 0.0 { vector } else { vector.map(|part| part / length) }
 }

@@ -8,9 +8,9 @@ use crate::shape::cut::CutFault;
 use crate::shape::hidden::{Cover, Covers, Sight};
 use crate::shape::lines::{Run, merged};
 use crate::shape::section::section;
-use crate::shape::shell::{Curve, FlatFace, Lean, Shell, SolidEdge, direction, unit};
+use crate::shape::shell::{Curve, FlatFace, Lean, Shell, SolidEdge};
 use crate::shape::solid::{Solid, across};
-use crate::shape::walls::{arc_points, arc_steps};
+use crate::shape::space::{arc_points, arc_steps, cross, direction, dot, unit};
 use crate::shape::{Outline, Plate, Point};
 use crate::trade::{Axis, FaceFrame, Side};
 
@@ -369,16 +369,4 @@ fn in_view(plate: &Plate, axis: Axis, eye: Side) -> Plate {
 fn view_frame(side: Side) -> FaceFrame {
     let nowhere = crate::length::Interval { low: Length::ZERO, high: Length::ZERO };
     FaceFrame::of_plate(&[nowhere; 3], side)
-}
-
-pub(crate) fn dot(one: [f64; 3], other: [f64; 3]) -> f64 {
-    one[0] * other[0] + one[1] * other[1] + one[2] * other[2]
-}
-
-fn cross(one: [f64; 3], other: [f64; 3]) -> [f64; 3] {
-    [
-        one[1] * other[2] - one[2] * other[1],
-        one[2] * other[0] - one[0] * other[2],
-        one[0] * other[1] - one[1] * other[0],
-    ]
 }

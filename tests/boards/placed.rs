@@ -2,6 +2,8 @@
 
 use proptest::prelude::*;
 use tickstick::boards::{FixingKind, Other, Verb};
+use tickstick::diagnose::Place;
+use tickstick::spec::read::{Formula, Named};
 use tickstick::trade::{Grain, Side};
 
 use super::*;
@@ -148,7 +150,8 @@ fn joints_become_pairs_of_boards() {
     let yaml = format!(
         "shop: {{fits: {{dry: 0.005\"}}}}\n{TWO}    joints:\n      \
          - {{butt: panel, against: [wall, low.top, 'low.end[2]'], fit: dry, fix: [glue, {{by: screws, size: 8, length: 2\", from: front}}]}}\n      \
-         - {{house: low.top, in: panel, stopped: {{front: 1\", left: 0}}}}\n"
+         - {{house: low.top, in: panel, stopped: {{front: 1\", left: 0}}}}\n      \
+         - {{halve: panel, with: low.top, cut_from: back}}\n"
     );
     let boards = good(&yaml.replace("at: {left: 13\"", "turn: left\n    at: {left: 13\""));
     let name = |other: Other| match other {
@@ -166,6 +169,7 @@ fn joints_become_pairs_of_boards() {
             (Verb::Butt, "high.panel", "low.top", true),
             (Verb::Butt, "high.panel", "low.end[2]", true),
             (Verb::House, "low.top", "high.panel", false),
+            (Verb::Halve, "high.panel", "low.top", false),
         ]
     );
     let butt = &boards.asked[0];
@@ -176,6 +180,7 @@ fn joints_become_pairs_of_boards() {
     // The assembly is turned to the left: its front looks to the room's right.
     assert_eq!(screws.from, Some(Side::Right));
     assert_eq!(boards.asked[3].stopped, [(Side::Right, length("1\""))]);
+    assert_eq!(boards.asked[4].cut_from, Some(Side::Left));
 }
 
 #[test]
@@ -219,6 +224,62 @@ fn settings_from_outside_change_the_parameters() {
     let (boards, faults) = laid_with(SAMPLES[0], &[("bays", "4")]);
     assert!(faults.is_empty(), "{faults:#?}");
     assert_eq!(boards.boards.iter().filter(|board| board.entry == "divider").count(), 3);
+}
+
+/// Whatever somebody types as a size, a count or a choice: boards or faults, never a panic.
+#[test]
+fn nothing_that_can_be_set_makes_it_panic() {
+    let nasty = [
+        "0",
+        "-1",
+        "1000000",
+        "900 m",
+        "0.0000125 mm",
+        "1/0",
+        "no",
+        "i / 3",
+        "1\" / 99999999999 / 99999999999",
+        "]",
+        "bench.top.top",
+        "larder.top.top",
+    ];
+    let mut tried = 0;
+    for sample in SAMPLES {
+        let shop = include_str!("../../samples/shop.yaml").to_owned();
+        let texts = Texts(BTreeMap::from([("job.yaml", sample.to_owned()), ("shop.yaml", shop)]));
+        let spec = read(&texts, "job.yaml", &[]).0.spec;
+        for assembly in 0..spec.assemblies.len() {
+            for parameter in &spec.assemblies[assembly].body.body.parameters {
+                for value in nasty {
+                    let mut spec = spec.clone();
+                    let with = &mut spec.assemblies[assembly].body.with;
+                    with.retain(|given| given.name != parameter.name);
+                    let body = Formula { text: value.to_owned(), place: Place::default() };
+                    with.push(Named { name: parameter.name.clone(), place: Place::default(), body });
+                    let (boards, faults) = place(&spec);
+                    assert!(!boards.boards.is_empty() || faults.has_errors(), "{}={value}", parameter.name);
+                    tried += 1;
+                }
+            }
+        }
+    }
+    assert!(tried > 500, "{tried}");
+}
+
+/// Every beginning of a spec is a spec that somebody is typing.
+#[test]
+fn no_cut_of_a_spec_makes_it_panic() {
+    for end in (0..SAMPLES[0].len()).step_by(11) {
+        laid(&SAMPLES[0][..end]);
+    }
+}
+
+#[test]
+fn ten_thousand_boards_are_placed() {
+    let yaml = "units: mm\nstock:\n  ply: {sheet: [1220, 2440], thick: 6}\nassemblies:\n  a:\n    parts:\n      \
+                p: {stock: ply, faces: side, count: 10000, spread: {from: 0, to: 90 m}, front: 0, depth: 300, bottom: 0, height: 400}\n    \
+                require:\n      - {that: p.top = 400 mm, else: 'no'}\n";
+    assert_eq!(good(yaml).boards.len(), 10_000);
 }
 
 proptest! {
