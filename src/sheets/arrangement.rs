@@ -3,6 +3,7 @@
 
 use super::bays::{Look, chain};
 use super::chain::Chain;
+use super::face_view::draw_lines;
 use super::figures::Figures;
 use super::frame::Area;
 use super::free::Taken;
@@ -16,7 +17,7 @@ use crate::drawing::arrow::Terminator;
 use crate::drawing::balloon::{pointing_balloon, radius};
 use crate::drawing::table::{Cell, Column, Table};
 use crate::drawing::text::written;
-use crate::drawing::{Anchor, At, Dimension, Group, Layer, LineType, Mark, Step};
+use crate::drawing::{Anchor, At, Dimension, Group, Layer, Mark};
 use crate::length::{Interval, Length};
 use crate::parts::{Made, PartId, Placed};
 use crate::shape::shell::Shell;
@@ -313,17 +314,19 @@ impl Arranged {
         let mut taken = Taken::default();
         let mut dimensions: Vec<Mark> = self.chains.iter().flat_map(|c| c.lay(group)).collect();
         let mut views = Vec::new();
-        for ((look, origin), lines) in self.looks.iter().zip(self.origins).zip(lines) {
+        let unseen = self.unseen(boards, lines);
+        let mut hidden = Vec::new();
+        for (i, ((look, origin), lines)) in self.looks.iter().zip(self.origins).zip(lines).enumerate() {
             let place = |at: (f64, f64)| (origin.0 + at.0 * factor, origin.1 + at.1 * factor);
-            let seen: Vec<Mark> = lines
-                .iter()
-                .filter(|l| l.visible)
-                .map(|l| {
-                    let to = place(l.to);
-                    let step = if l.bulge == 0.0 { Step::Line(to) } else { Step::Arc(to, l.bulge) };
-                    Mark::Stroke { path: vec![Step::Move(place(l.from)), step], line: LineType::Visible }
-                })
-                .collect();
+            let mut seen = Vec::new();
+            let shown: Vec<ViewLine> = lines.iter().filter(|l| l.visible).copied().collect();
+            draw_lines(&shown, origin, factor, &mut seen, &mut hidden);
+            let here = |l: &&ViewLine| unseen.iter().any(|(v, p)| *v == i && boards[l.solid].part == *p);
+            let dashed: Vec<ViewLine> = lines.iter().filter(here).copied().collect();
+            let mut behind = Vec::new();
+            draw_lines(&dashed, origin, factor, &mut Vec::new(), &mut behind);
+            taken.add(&behind);
+            hidden.extend(behind);
             let tops = lines.iter().flat_map(|l| [place(l.from), place(l.to)]);
             let (x, y) = tops.fold((f64::MAX, f64::MIN), |(x, y), p| (x.min(p.0), y.max(p.1)));
             if x < f64::MAX {
@@ -341,8 +344,31 @@ impl Arranged {
                 marks,
             });
         }
+        if !hidden.is_empty() {
+            self.groups.push(Group { id: "hidden".into(), layer: Layer::Hidden, marks: hidden });
+        }
         self.groups.push(Group { id: "dimensions".into(), layer: Layer::Dimensions, marks: dimensions });
         self.groups.push(Group { id: "balloons".into(), layer: Layer::Notes, marks: balloons });
+    }
+
+    /// Lines of boards that no view shows are drawn hidden in the view that would show most of them.
+    fn unseen(&self, boards: &[&Placed], lines: &[Vec<ViewLine>]) -> Vec<(usize, PartId)> {
+        let mut parts: Vec<PartId> = boards.iter().map(|p| p.part).collect();
+        parts.sort();
+        parts.dedup();
+        let of = |l: &ViewLine, part: PartId| boards.get(l.solid).is_some_and(|b| b.part == part);
+        let seen = |part: PartId| lines.iter().flatten().any(|l| l.visible && of(l, part));
+        let amount = |view: usize, part: PartId| {
+            let ours = lines[view].iter().filter(|l| of(l, part));
+            ours.map(length).sum::<f64>()
+        };
+        let unseen = parts.into_iter().filter(|part| !seen(*part));
+        unseen
+            .filter_map(|part| {
+                let best = (0..lines.len()).max_by(|a, b| amount(*a, part).total_cmp(&amount(*b, part)))?;
+                Some((best, part))
+            })
+            .collect()
     }
 
     /// One balloon for every part, on the longest line of it that is seen, in the first view that shows it.
@@ -357,6 +383,7 @@ impl Arranged {
     ) -> Vec<Mark> {
         let mut marks = Vec::new();
         let factor = self.scale.factor();
+        let unseen = self.unseen(boards, lines);
         for (i, part) in made.parts.iter().enumerate() {
             let ours: Vec<usize> =
                 boards.iter().enumerate().filter(|(_, p)| p.part == PartId(i)).map(|(b, _)| b).collect();
@@ -364,24 +391,23 @@ impl Arranged {
                 continue;
             }
             let size = 2.0 * radius(&part.mark, BALLOONS);
-            for (lines, origin) in lines.iter().zip(self.origins) {
-                let length = |l: &ViewLine| libm::hypot(l.to.0 - l.from.0, l.to.1 - l.from.1);
-                let mut seen: Vec<&ViewLine> =
-                    lines.iter().filter(|l| l.visible && ours.contains(&l.solid)).collect();
+            let hidden = unseen.iter().find(|(_, p)| *p == PartId(i)).map(|(view, _)| *view);
+            for (view, (lines, origin)) in lines.iter().zip(self.origins).enumerate() {
+                let counts = |l: &&ViewLine| {
+                    ours.contains(&l.solid) && if hidden.is_some() { hidden == Some(view) } else { l.visible }
+                };
+                let mut seen: Vec<&ViewLine> = lines.iter().filter(counts).collect();
                 seen.sort_by(|a, b| length(b).total_cmp(&length(a)));
-                let targets: Vec<At> = seen
-                    .iter()
-                    .take(4)
-                    .flat_map(|l| {
-                        [0.5, 0.35, 0.65]
-                            .map(|t| (l.from.0 + (l.to.0 - l.from.0) * t, l.from.1 + (l.to.1 - l.from.1) * t))
-                    })
-                    .map(|p| (origin.0 + p.0 * factor, origin.1 + p.1 * factor))
-                    .collect();
+                let along = |l: &&ViewLine, t: f64| {
+                    let at = (l.from.0 + (l.to.0 - l.from.0) * t, l.from.1 + (l.to.1 - l.from.1) * t);
+                    (origin.0 + at.0 * factor, origin.1 + at.1 * factor)
+                };
+                // An arc's chord lies off the arc.
+                let straight = seen.iter().filter(|l| l.bulge == 0.0).take(6);
+                let targets = straight.flat_map(|l| [0.5, 0.35, 0.65, 0.2, 0.8].map(|t| along(l, t)));
                 let far = |a: At, b: At| libm::hypot(a.0 - b.0, a.1 - b.1);
                 let found = targets
-                    .iter()
-                    .filter_map(|t| taken.near(*t, (size, size), zone, false).map(|s| (*t, s)))
+                    .filter_map(|t| taken.near(t, (size, size), zone, false).map(|s| (t, s)))
                     .min_by(|(t, a), (u, b)| far(*t, a.leader_from).total_cmp(&far(*u, b.leader_from)));
                 let Some((target, spot)) = found else { continue };
                 let balloon =
@@ -393,4 +419,8 @@ impl Arranged {
         }
         marks
     }
+}
+
+fn length(line: &ViewLine) -> f64 {
+    libm::hypot(line.to.0 - line.from.0, line.to.1 - line.from.1)
 }

@@ -12,6 +12,8 @@ use crate::parts::{Made, Placed};
 use crate::shape::view::Projection;
 use crate::trade::{Axis, Side};
 
+/// A board that faces the eye stands in a row with others where it is this many times as long as it is wide.
+const SLENDER: i64 = 4;
 /// Height of figures in millimetres.
 const FIGURES: f64 = 3.5;
 
@@ -60,6 +62,25 @@ fn stops(made: &Made, boards: &[&Placed], around: &[Interval; 3], look: &Look, s
         .filter(|p| p.board.frame.into.axis() == axis)
         .map(|p| look.along(&p.board.span, side))
         .collect();
+    // Battens, stiles and rails lie flat to the eye but stand in rows too; the nearest to the eye count, where no board
+    // on edge stands there already.
+    let mut slender: Vec<(Length, Interval)> = boards
+        .iter()
+        .filter(|p| p.board.frame.into.axis() == look.eye.axis())
+        .filter_map(|p| {
+            let size = |axis: Axis| p.board.span[axis.index()].size();
+            let other = if side.axis() == look.right.axis() { look.up } else { look.right };
+            let is_slender = size(axis) * SLENDER <= size(other.axis());
+            let far = look.along(&p.board.span, look.eye.opposite()).low;
+            is_slender.then(|| (far, look.along(&p.board.span, side)))
+        })
+        .collect();
+    slender.sort();
+    for (_, interval) in slender {
+        if wood.iter().all(|w| w.shared(interval).is_none()) {
+            wood.push(interval);
+        }
+    }
     wood.sort();
     wood.dedup();
     let mut positions: Vec<Length> = wood.iter().flat_map(|i| [i.low, i.high]).collect();

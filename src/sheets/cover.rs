@@ -2,10 +2,10 @@
 //! measured on site before anything is cut.
 
 use super::dimension::plan;
-use super::frame::Area;
+use super::frame::{Area, Frame};
 use super::part_sheet::said;
 use super::plan::Care;
-use super::sheet::{Draft, Flow, Paperwork};
+use super::sheet::{Draft, Flow, Paperwork, columns};
 use crate::diagnose::{Diagnostic, Severity};
 use crate::drawing::table::{Cell, Column, Table};
 use crate::drawing::{Group, Layer};
@@ -36,7 +36,7 @@ fn lay(
 ) -> Vec<Draft> {
     let titles = &made.job.titles;
     let frame = paperwork.frame();
-    let mut flow = Flow::new(columns(frame.field()).chain(frame.beside()).collect());
+    let mut flow = Flow::new(regions(&frame));
     let title = if titles.title.is_empty() { "Drawings".to_owned() } else { titles.title.clone() };
     flow.line(&title, 7.0, true);
     let whom: Vec<&str> =
@@ -78,14 +78,12 @@ fn lay(
     sheets
 }
 
-/// Two columns, three on large paper.
-fn columns(field: Area) -> impl Iterator<Item = Area> {
-    let count = libm::floor(field.width() / 150.0).clamp(1.0, 4.0);
-    let width = field.width() / count;
-    (0..count as usize).map(move |i| Area {
-        low: (field.low.0 + width * i as f64, field.low.1),
-        high: (field.low.0 + width * (i + 1) as f64 - 6.0, field.high.1),
-    })
+/// Columns over the whole field, then the room beside the title block.
+fn regions(frame: &Frame) -> Vec<Area> {
+    let field = frame.field();
+    let mut all = columns(field, libm::floor(field.width() / 150.0).clamp(1.0, 4.0) as usize);
+    all.extend(frame.beside());
+    all
 }
 
 fn list(flow: &mut Flow, heading: &str, all: Vec<String>) {

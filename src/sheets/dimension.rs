@@ -340,9 +340,9 @@ fn numbered(all: Vec<(usize, Point)>) -> Vec<usize> {
     numbers
 }
 
-/// Letters for kinds of hole: A … Z without I and O, then AA …
+/// Letters for kinds of hole: a … z without i, l and o, then aa … Small ones, since capitals mark parts.
 pub fn letter(index: usize) -> String {
-    const LETTERS: &[u8] = b"ABCDEFGHJKLMNPQRSTUVWXYZ";
+    const LETTERS: &[u8] = b"abcdefghjkmnqrstuvwxyz";
     let one = |i: usize| char::from(LETTERS[i % LETTERS.len()]);
     match index / LETTERS.len() {
         0 => one(index).to_string(),
@@ -350,9 +350,9 @@ pub fn letter(index: usize) -> String {
     }
 }
 
-/// Names for kinds of pocket bore: P, P′ …
+/// Names for kinds of pocket bore: p, p′ … (kinds of hole leave p out)
 pub fn bore_letter(index: usize) -> String {
-    format!("P{}", "′".repeat(index))
+    format!("p{}", "′".repeat(index))
 }
 
 fn word(along: Along) -> &'static str {

@@ -8,7 +8,7 @@ use super::part_sheet::Drawing;
 use super::part_words::{self as words, Words};
 use super::plan::*;
 use crate::drawing::arrow::{Terminator, leader};
-use crate::drawing::lettering::width_of;
+use crate::drawing::lettering::{reach_of, width_of};
 use crate::drawing::text::written;
 use crate::drawing::{Anchor, At};
 use crate::length::Length;
@@ -123,9 +123,10 @@ impl Drawing {
     }
 
     /// Writes a label where there is room for it, with a leader to the nearest of its targets.
-    fn label(&mut self, text: &str, targets: &[At], end: Terminator) {
+    pub(super) fn label(&mut self, text: &str, targets: &[At], end: Terminator) {
         for height in [LABELS, 2.5, 1.8] {
-            let size = (width_of(text, height, true), height);
+            let (below, above) = reach_of(text, height, true);
+            let size = (width_of(text, height, true), above - below);
             let found = targets
                 .iter()
                 .filter_map(|t| self.taken.near(*t, size, self.zone, end == Terminator::Dot).map(|s| (*t, s)))
@@ -134,7 +135,7 @@ impl Drawing {
                     far(*t, a.leader_from).total_cmp(&far(*u, b.leader_from))
                 });
             let Some((target, spot)) = found else { continue };
-            let at = (spot.middle.0, spot.middle.1 - height / 2.0);
+            let at = (spot.middle.0, spot.middle.1 - (above + below) / 2.0);
             let mut marks = vec![written(at, text, height, Anchor::Middle, true)];
             if spot.leader_from != target {
                 marks.extend(leader(&[spot.leader_from, target], end, self.group));

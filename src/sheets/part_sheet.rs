@@ -11,8 +11,8 @@ use super::lanes::measure;
 use super::part_layout::{FIGURES, Layout, with_tape};
 use super::part_words::{self as words, Words};
 use super::plan::*;
-use super::sheet::{Draft, Flow, Paperwork};
-use crate::drawing::arrow::{Terminator, leader};
+use super::sheet::{Draft, Flow, Paperwork, columns};
+use crate::drawing::arrow::Terminator;
 use crate::drawing::lettering::width_of;
 use crate::drawing::text::written;
 use crate::drawing::{Anchor, Dimension, Group, Layer, LineType, Mark, Text, line, rectangle};
@@ -40,7 +40,7 @@ pub fn part_sheets(made: &Made, id: PartId, paperwork: &Paperwork) -> Vec<Draft>
         flow.regions.truncate(1);
     }
     for (along, left_over) in &layout.left_over {
-        flow.table(&words.running_table(*along, left_over, NOTES));
+        flow.narrow_table(&words.running_table(*along, left_over, NOTES));
     }
     let drawn = Drawing::new(&words, &layout, zone, paperwork.line_group());
     let mut groups = drawn.groups(&part.id);
@@ -83,7 +83,7 @@ fn regions(frame: &Frame) -> Vec<Area> {
     let width = (0.3 * field.width()).clamp(95.0, 150.0);
     let column = Area { low: (field.high.0 - width, field.low.1), high: field.high };
     let mut all = vec![column];
-    all.extend(frame.beside());
+    all.extend(frame.beside().into_iter().flat_map(|area| columns(area, 3)));
     all
 }
 
@@ -105,7 +105,7 @@ fn head(flow: &mut Flow, words: &Words, paperwork: &Paperwork) {
         flow.facts(&kinds, NOTES);
     }
     if let Some(table) = words.hole_table(NOTES) {
-        flow.table(&table);
+        flow.narrow_table(&table);
     }
     for unsaid in &words.plan.unsaid {
         flow.facts(&[("ASK".to_owned(), format!("not given on this drawing: {unsaid}"))], NOTES);
@@ -158,10 +158,11 @@ impl Drawing {
         for row in &layout.rows {
             drawing.dimensions.extend(row.lay(group));
         }
-        drawing.datum(layout);
         drawing.edge_view(words, layout);
         let all = [&drawing.shading, &drawing.seen, &drawing.hidden, &drawing.dimensions];
         all.into_iter().for_each(|marks| drawing.taken.add(marks));
+        // The datum corner, from which all running dimensions count.
+        drawing.label("DATUM", &[layout.on.datum], Terminator::Narrow);
         drawing.labels(words, layout);
         drawing.bearings(words, layout);
         drawing
@@ -176,17 +177,6 @@ impl Drawing {
             group("dimensions", Layer::Dimensions, self.dimensions),
             group("labels", Layer::Notes, self.labels),
         ]
-    }
-
-    /// The datum corner, from which all running dimensions count.
-    fn datum(&mut self, layout: &Layout) {
-        let (x, y) = layout.on.datum;
-        self.dimensions.extend(leader(
-            &[(x - 4.0, y - 4.0), (x - 0.3, y - 0.3)],
-            Terminator::Narrow,
-            self.group,
-        ));
-        self.dimensions.push(written((x - 3.0, y - 7.5), "DATUM", 2.5, Anchor::End, true));
     }
 
     /// The part seen on its right edge (third angle) or its left edge (first angle), with its thickness.

@@ -177,7 +177,7 @@ impl Words<'_> {
             let fit = if cut.fit == Length::ZERO {
                 String::new()
             } else {
-                format!(", fit {} each side", self.figures.figure(cut.fit))
+                format!(", fit {} where it bears", self.figures.figure(cut.fit))
             };
             rows.push(vec![
                 Cell::bold(cut_mark(i)),

@@ -92,7 +92,10 @@ fn printed_chains_add_up() {
         for sheet in sheet_set(&made, &[]) {
             let mut sum = 0.0;
             for dimension in sheet.dimensions.iter().filter(|d| d.what.contains(": ")) {
-                if dimension.what.ends_with(": board") || dimension.what.contains(": space") || dimension.what.contains(": board") {
+                if dimension.what.ends_with(": board")
+                    || dimension.what.contains(": space")
+                    || dimension.what.contains(": board")
+                {
                     sum += number(&dimension.printed);
                 } else if dimension.what.ends_with(": overall") {
                     assert!((sum - number(&dimension.printed)).abs() < 1e-9, "{name}: {}", dimension.what);
