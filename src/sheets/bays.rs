@@ -46,15 +46,15 @@ fn way(side: Side) -> [f64; 3] {
 }
 
 /// A row of positions along one direction of a view.
-struct Stops {
-    positions: Vec<Length>,
+pub struct Stops {
+    pub positions: Vec<Length>,
     /// Whether wood lies between a stop and the next.
-    wood: Vec<bool>,
-    care: Care,
+    pub wood: Vec<bool>,
+    pub care: Care,
 }
 
 /// Positions where boards lie on edge along a direction of the view, with the ends of the whole.
-fn stops(made: &Made, boards: &[&Placed], around: &[Interval; 3], look: &Look, side: Side) -> Stops {
+pub fn stops(made: &Made, boards: &[&Placed], around: &[Interval; 3], look: &Look, side: Side) -> Stops {
     let axis = side.axis();
     let whole = look.along(around, side);
     let mut wood: Vec<Interval> = boards

@@ -4,6 +4,7 @@
 use super::dimension::plan;
 use super::frame::{Area, Frame};
 use super::part_sheet::said;
+use super::pictorial::Picture;
 use super::plan::Care;
 use super::sheet::{Draft, Flow, Paperwork, columns};
 use crate::diagnose::{Diagnostic, Severity};
@@ -66,14 +67,19 @@ fn lay(
         ("( )", "repeated for checking; beside a decimal, the nearest mark of the rule"),
     ];
     flow.facts(&marks.map(|(mark, says)| (mark.to_owned(), says.to_owned())), TEXT);
+    let mut groups = Vec::new();
+    let boards: Vec<_> = made.placed.iter().collect();
+    let free = flow.free().into_iter().map(|area| area.inset(4.0));
+    let largest =
+        free.max_by(|a, b| (a.width().min(2.0 * a.height())).total_cmp(&b.width().min(2.0 * b.height())));
+    let room = largest.filter(|area| area.width() > 60.0 && area.height() > 40.0);
+    if let Some(picture) = room.and_then(|area| Picture::of(&boards, 0, 0, area)) {
+        groups.push(Group { id: "cover-picture".into(), layer: Layer::Outlines, marks: picture.marks() });
+    }
     let group = Group { id: "cover".into(), layer: Layer::Notes, marks: flow.marks.clone() };
-    let mut sheets = vec![Draft {
-        name: "cover".into(),
-        title: title.clone(),
-        kind: "COVER",
-        groups: vec![group],
-        ..Draft::default()
-    }];
+    groups.push(group);
+    let mut sheets =
+        vec![Draft { name: "cover".into(), title: title.clone(), kind: "COVER", groups, ..Draft::default() }];
     sheets.extend(flow.further(paperwork, "cover", &title));
     sheets
 }

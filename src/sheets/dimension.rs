@@ -2,6 +2,7 @@
 //! set, what stands in a note, what goes into the table of holes; each size once. Knows nothing of where on paper
 //! anything goes, and nothing of how a part is rebuilt from what it says.
 
+use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::figures::Figures;
@@ -102,10 +103,10 @@ impl Planner<'_> {
         // Equal radii of one outline are given by one note that counts them.
         let mut radii: BTreeMap<Length, What> = BTreeMap::new();
         for radius in corners.iter().filter_map(|c| c.rounded) {
-            if !radii.contains_key(&radius) {
-                let what = What::Radius(self.radii);
+            let what = What::Radius(self.radii);
+            if let Entry::Vacant(none) = radii.entry(radius) {
+                none.insert(what);
                 self.radii += 1;
-                radii.insert(radius, what);
                 self.say_length(what, radius, format!("{why}, radius"));
             }
         }

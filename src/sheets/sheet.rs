@@ -272,6 +272,11 @@ impl Flow {
             .collect()
     }
 
+    /// What was hung, as a group of marks.
+    pub fn group(&self, id: &str) -> Group {
+        Group { id: format!("{id}-notes"), layer: Layer::Notes, marks: self.marks.clone() }
+    }
+
     /// Further sheets with the tables that found no room.
     pub fn further(&self, paperwork: &Paperwork, name: &str, title: &str) -> Vec<Draft> {
         let mut waiting = self.left_over.clone();
