@@ -87,7 +87,7 @@ fn lay(
 /// Columns over the whole field, then the room beside the title block.
 fn regions(frame: &Frame) -> Vec<Area> {
     let field = frame.field();
-    let mut all = columns(field, libm::floor(field.width() / 150.0).clamp(1.0, 4.0) as usize);
+    let mut all = columns(field, libm::floor(field.width() / 125.0).clamp(1.0, 4.0) as usize);
     all.extend(frame.beside());
     all
 }

@@ -1,10 +1,14 @@
 //! Story rods as tables: every face of a board that lies on edge along one direction of an assembly, running from one
 //! end, so that a stick can be marked once and held up everywhere.
 
+use std::collections::BTreeMap;
+
 use super::assembly::Assembled;
+use super::part_sheet::said;
 use super::sheet::{Draft, Flow, Paperwork, columns};
 use crate::drawing::table::{Cell, Column, Table};
 use crate::length::Length;
+use crate::parts::PartId;
 use crate::trade::Side;
 
 const TABLES: f64 = 2.5;
@@ -43,28 +47,30 @@ fn rod(of: &Assembled, title: &str, to: Side, paperwork: &Paperwork) -> Option<T
     let axis = to.axis();
     let whole = of.around[axis.index()];
     let from_end = |at: Length| if to.is_high() { at - whole.low } else { whole.high - at };
-    let mut marks: Vec<(Length, String)> = Vec::new();
+    // Equal parts with their faces at one mark are counted together.
+    let mut marks: BTreeMap<Length, BTreeMap<(PartId, Side), Vec<&str>>> = BTreeMap::new();
     for placed in of.boards.iter().filter(|p| p.board.frame.into.axis() == axis) {
         let span = placed.board.span[axis.index()];
-        let mark = of.made.parts.get(placed.part.0).map_or("", |p| p.mark.as_str());
-        let mut faces = [(from_end(span.low), axis.low()), (from_end(span.high), axis.high())];
-        faces.sort();
-        for (at, face) in faces {
-            marks.push((at, format!("{mark}  {}, {} face", placed.board.name, face.word())));
+        for (at, face) in [(span.low, axis.low()), (span.high, axis.high())] {
+            let there = marks.entry(from_end(at)).or_default().entry((placed.part, face)).or_default();
+            there.push(placed.board.name.as_str());
         }
     }
     if marks.is_empty() {
         return None;
     }
-    marks.push((whole.size(), "END".to_owned()));
-    marks.sort();
-    // Faces at one mark share a row.
-    let mut rows: Vec<(Length, Vec<String>)> = Vec::new();
-    for (at, says) in marks {
-        match rows.last_mut() {
-            Some((last, all)) if *last == at => all.push(says),
-            _ => rows.push((at, vec![says])),
+    let told = |((part, face), boards): (&(PartId, Side), &Vec<&str>)| {
+        let (mark, name) = of.made.parts.get(part.0).map_or(("", ""), |p| (p.mark.as_str(), p.name.as_str()));
+        match boards.as_slice() {
+            [one] => format!("{mark}  {one}, {} face", face.word()),
+            all => format!("{mark}  {} × {}, {} faces", all.len(), said(name), face.word()),
         }
+    };
+    let mut rows: Vec<(Length, Vec<String>)> =
+        marks.iter().map(|(at, there)| (*at, there.iter().map(told).collect())).collect();
+    match rows.last_mut() {
+        Some((last, says)) if *last == whole.size() => says.push("END".to_owned()),
+        _ => rows.push((whole.size(), vec!["END".to_owned()])),
     }
     let row = |(at, says): &(Length, Vec<String>)| {
         vec![Cell::bold(paperwork.figures.print(*at).both()), Cell::new(says.join("; "))]

@@ -396,7 +396,7 @@ fn any_part() -> impl Strategy<Value = Part> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 150, failure_persistence: None, ..ProptestConfig::default() })]
 
     /// I7 on random parts, in both units.
     #[test]

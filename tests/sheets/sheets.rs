@@ -55,10 +55,9 @@ pub fn write(name: &str, sheets: &[Sheet]) {
 #[test]
 fn nothing_overlaps_on_the_sheets_of_a_bench() {
     let mut all = Vec::new();
-    for (units, papers) in [
-        (Units::Inch, [Paper::Tabloid, Paper::Letter, Paper::ArchD]),
-        (Units::Millimetre, [Paper::A3, Paper::A4, Paper::A1]),
-    ] {
+    for (units, papers) in
+        [(Units::Inch, [Paper::Tabloid, Paper::Letter]), (Units::Millimetre, [Paper::A1, Paper::A4])]
+    {
         for paper in papers {
             let mut made = bench(units);
             made.job.sheets.paper = paper.name().into();
