@@ -18,6 +18,7 @@ pub mod files;
 pub mod joints;
 pub mod length;
 pub mod parts;
+pub mod plans;
 pub mod shape;
 pub mod sheets;
 pub mod spec;
