@@ -1,247 +1,68 @@
 //! The general arrangement of an assembly: plan, front and side with hidden lines removed, overall sizes and the rows of
 //! bays and heights between them, a balloon for every part. First or third angle. Knows no part's own shape.
 
+use super::assembly::Assembled;
+use super::balloons::{Shown, balloons, unseen};
+use super::bays::{Look, chain};
 use super::chain::Chain;
+use super::face_view::draw_lines;
 use super::figures::Figures;
 use super::frame::Area;
 use super::free::Taken;
-use super::lanes::{Beside, marked};
-use super::part_sheet::said;
-use super::plan::Care;
+use super::lanes::Beside;
 use super::scales::Scale;
-use super::sheet::{Draft, Flow, Paperwork};
+use super::sheet::{Draft, Paperwork};
 use super::title_block::Projection as Angle;
-use crate::boards::Other;
-use crate::drawing::arrow::Terminator;
-use crate::drawing::balloon::{pointing_balloon, radius};
+use crate::drawing::arrow::{Terminator, leader};
 use crate::drawing::table::{Cell, Column, Table};
 use crate::drawing::text::written;
-use crate::drawing::{Anchor, At, Dimension, Group, Layer, LineType, Mark, Step};
-use crate::length::{Interval, Length};
-use crate::parts::{Made, PartId, Placed};
+use crate::drawing::{Anchor, At, Dimension, Group, Layer, LineType, Mark, line};
+use crate::length::Length;
 use crate::shape::shell::Shell;
-use crate::shape::view::{Projection, ViewLine, view};
-use crate::trade::{Axis, Side};
+use crate::shape::view::{ViewLine, view};
+use crate::trade::Side;
 
-const FIGURES: f64 = 3.5;
-const BALLOONS: f64 = 3.5;
 const TABLES: f64 = 2.5;
 /// Between two views, beyond what their dimensions take.
 const APART: f64 = 14.0;
 
-/// One view of an assembly: where the eye is, and what lies to the right and up on paper.
-#[derive(Clone, Copy, Debug)]
-struct Look {
-    title: &'static str,
-    eye: Side,
-    right: Side,
-    up: Side,
-}
-
-impl Look {
-    fn projection(&self) -> Projection {
-        Projection { right: way(self.right), up: way(self.up), toward: way(self.eye) }
-    }
-
-    /// Reach of a span along a direction of the paper.
-    fn along(&self, span: &[Interval; 3], side: Side) -> Interval {
-        let of = span[side.axis().index()];
-        if side.is_high() { of } else { Interval { low: -of.high, high: -of.low } }
-    }
-}
-
-fn way(side: Side) -> [f64; 3] {
-    let mut direction = [0.0; 3];
-    direction[side.axis().index()] = side.sign() as f64;
-    direction
-}
-
-/// A row of positions along one direction of a view.
-struct Stops {
-    positions: Vec<Length>,
-    /// Whether wood lies between a stop and the next.
-    wood: Vec<bool>,
-    care: Care,
-}
-
-/// The sheets of all assemblies.
-pub fn arrangements(made: &Made, paperwork: &Paperwork) -> Vec<Draft> {
-    let each = made.job.assemblies.iter().enumerate().flat_map(|(i, assembly)| {
-        let boards: Vec<&Placed> = made.placed.iter().filter(|p| p.board.assembly == i).collect();
-        arrangement(made, &boards, &said(&assembly.name), &assembly.name, assembly.turns, paperwork)
-    });
-    let mut all: Vec<Draft> = Vec::new();
-    if made.job.assemblies.len() > 1 {
-        let boards: Vec<&Placed> = made.placed.iter().collect();
-        all.extend(arrangement(made, &boards, "whole room", "room", 0, paperwork));
-    }
-    all.extend(each);
-    all
-}
-
-fn arrangement(
-    made: &Made,
-    boards: &[&Placed],
-    title: &str,
-    name: &str,
-    turns: u8,
-    paperwork: &Paperwork,
-) -> Option<Draft> {
-    let around = extents(boards)?;
-    let shells: Vec<_> = boards.iter().map(|p| Shell::undrilled(&p.solid)).collect();
+/// The sheet of an assembly in three views; `cut` is where its section is taken, as a position across the front view.
+pub fn arrangement(of: &Assembled, cut: Option<Length>, paperwork: &Paperwork) -> Vec<Draft> {
+    let shells: Vec<_> = of.boards.iter().map(|p| Shell::undrilled(&p.solid)).collect();
     let drawn_all = shells.iter().all(Result::is_ok);
     let shells: Vec<Shell> = shells.into_iter().map(Result::unwrap_or_default).collect();
-    let turned = |side: Side| side.turned(turns);
-    let (front, left, right) = (turned(Side::Front), turned(Side::Left), turned(Side::Right));
-    let third = paperwork.projection == Angle::Third;
-    // Third angle: seen from the right, drawn at the right. First angle: seen from the left, drawn at the right.
-    let (side_eye, side_right) = if third { (right, turned(Side::Back)) } else { (left, front) };
-    let looks = [
-        Look { title: "FRONT", eye: front, right, up: Side::Top },
-        Look {
-            title: if third { "RIGHT SIDE" } else { "LEFT SIDE" },
-            eye: side_eye,
-            right: side_right,
-            up: Side::Top,
-        },
-        Look { title: "PLAN", eye: Side::Top, right, up: turned(Side::Back) },
-    ];
+    let looks = of.looks(paperwork.projection == Angle::Third);
     let lines: Vec<Vec<ViewLine>> = looks.iter().map(|look| view(&shells, &look.projection())).collect();
-    let mut flow = Flow::new(regions(paperwork));
-    flow.line(&title.to_uppercase(), 5.0, true);
-    flow.line("GENERAL ARRANGEMENT", 3.5, false);
-    flow.table(&schedule(made, boards, &paperwork.figures));
+    let mut flow = of.head("GENERAL ARRANGEMENT", paperwork);
+    flow.table(&of.schedule(&paperwork.figures));
     if !drawn_all {
         flow.line("Some boards could not be drawn: see the warnings.", TABLES, true);
     }
-    flow.facts(&notes(made), TABLES);
+    flow.facts(&of.notes(), TABLES);
     flow.line(paperwork.figures.unit_note(), TABLES, true);
-    let field = paperwork.frame().field();
-    let right_edge = flow.regions.first().map_or(field.high.0, |r| r.low.0) - 6.0;
-    let zone = if field.width() < 260.0 {
-        let top = flow.regions.iter().map(|r| r.high.1).fold(field.low.1, f64::max) + 5.0;
-        Area { low: (field.low.0, top), high: field.high }
-    } else {
-        Area { low: field.low, high: (right_edge, field.high.1) }
-    };
-    let mut sheet = Arranged::largest(made, boards, &around, looks, zone, paperwork);
-    for stops in sheet.left_over(&around) {
-        flow.table(&stops);
+    let zone = of.zone(&flow, paperwork);
+    let mut sheet = Arranged::largest(of, looks, zone, paperwork);
+    if !of.whole {
+        for stops in sheet.left_over() {
+            flow.narrow_table(&stops);
+        }
     }
-    sheet.draw(made, boards, &lines, zone, paperwork);
+    sheet.draw(of, &lines, cut, zone, paperwork);
     let mut groups = sheet.groups;
-    groups.push(Group {
-        id: format!("{}-notes", safe(name)),
-        layer: Layer::Notes,
-        marks: flow.marks.clone(),
-    });
-    Some(Draft {
-        name: format!("{}-arrangement", safe(name)),
-        title: format!("{title}: general arrangement"),
+    groups.push(flow.group(&of.name));
+    let (name, title) = (format!("{}-arrangement", of.name), format!("{}: general arrangement", of.title));
+    let further = flow.further(paperwork, &name, &title);
+    let mut all = vec![Draft {
+        name,
+        title,
         kind: "ARRANGEMENT",
         part: None,
         scale: sheet.scale.label(),
         groups,
         dimensions: sheet.dimensions,
-    })
-}
-
-/// Letters, digits and dashes only, for ids and file names.
-fn safe(name: &str) -> String {
-    name.chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect()
-}
-
-fn regions(paperwork: &Paperwork) -> Vec<Area> {
-    let (frame, field) = (paperwork.frame(), paperwork.frame().field());
-    if field.width() < 260.0 {
-        let high = field.low.1 + 0.3 * field.height();
-        return vec![Area { low: field.low, high: (field.high.0, high) }];
-    }
-    let width = (0.26 * field.width()).clamp(90.0, 130.0);
-    let mut all = vec![Area { low: (field.high.0 - width, field.low.1), high: field.high }];
-    all.extend(frame.beside());
+    }];
+    all.extend(further);
     all
-}
-
-fn extents(boards: &[&Placed]) -> Option<[Interval; 3]> {
-    let mut all = boards.first()?.board.span;
-    for placed in boards {
-        for (whole, one) in all.iter_mut().zip(placed.board.span) {
-            *whole = Interval { low: whole.low.min(one.low), high: whole.high.max(one.high) };
-        }
-    }
-    Some(all)
-}
-
-/// Parts of these boards: balloon, name, number here, finished size.
-fn schedule(made: &Made, boards: &[&Placed], figures: &Figures) -> Table {
-    let rows = made.parts.iter().enumerate().filter_map(|(i, part)| {
-        let count = boards.iter().filter(|p| p.part == PartId(i)).count();
-        let sizes = [part.width, part.height, part.thick].map(|l| figures.figure(l));
-        (count > 0).then(|| {
-            vec![
-                Cell::bold(part.mark.clone()),
-                Cell::new(said(&part.name)),
-                count.to_string().into(),
-                sizes.join(" × ").into(),
-            ]
-        })
-    });
-    Table {
-        title: "PARTS".into(),
-        columns: vec![
-            Column::words(""),
-            Column::words("PART"),
-            Column::numbers("QTY"),
-            Column::words("SIZE"),
-        ],
-        rows: rows.collect(),
-        height: TABLES,
-    }
-}
-
-fn notes(made: &Made) -> Vec<(String, String)> {
-    let on_house = made.joints.iter().any(|j| !matches!(j.second, Other::Board(_)));
-    let mut all = Vec::new();
-    if on_house {
-        all.push(("VERIFY".to_owned(), "touches the house: measure on site before cutting".to_owned()));
-    }
-    all.push(("±".to_owned(), "the one size of its row that takes up what is left".to_owned()));
-    all
-}
-
-/// Positions where boards lie on edge along a direction of the view, with the ends of the whole.
-fn stops(made: &Made, boards: &[&Placed], around: &[Interval; 3], look: &Look, side: Side) -> Stops {
-    let axis = side.axis();
-    let whole = look.along(around, side);
-    let mut wood: Vec<Interval> = boards
-        .iter()
-        .filter(|p| p.board.frame.into.axis() == axis)
-        .map(|p| look.along(&p.board.span, side))
-        .collect();
-    wood.sort();
-    wood.dedup();
-    let mut positions: Vec<Length> = wood.iter().flat_map(|i| [i.low, i.high]).collect();
-    positions.extend([whole.low, whole.high]);
-    positions.sort();
-    positions.dedup();
-    let is_wood = |pair: &[Length]| wood.iter().any(|i| i.low <= pair[0] && pair[1] <= i.high);
-    let between = positions.windows(2).map(is_wood).collect();
-    Stops { positions, wood: between, care: care_of(made, boards, axis) }
-}
-
-/// An outside size holds, unless it hangs on the house.
-fn care_of(made: &Made, boards: &[&Placed], axis: Axis) -> Care {
-    let scribed = boards.iter().any(|p| {
-        let edges = p.board.edges.iter().filter(|e| e.scribe != Length::ZERO);
-        edges.map(|e| if e.from.x == e.to.x { p.frame.u } else { p.frame.v }).any(|side| side.axis() == axis)
-    });
-    let names: Vec<&str> = boards.iter().map(|p| p.board.name.as_str()).collect();
-    let touches = made.joints.iter().any(|j| {
-        let ours = made.placed.get(j.first.0).is_some_and(|p| names.contains(&p.board.name.as_str()));
-        ours && j.second == Other::Wall && j.contact.iter().any(|c| c.side.axis() == axis)
-    });
-    if scribed || touches { Care::Verify } else { Care::Hold }
 }
 
 /// The three views at a scale, with their rows.
@@ -259,19 +80,12 @@ struct Arranged {
 }
 
 impl Arranged {
-    fn largest(
-        made: &Made,
-        boards: &[&Placed],
-        around: &[Interval; 3],
-        looks: [Look; 3],
-        zone: Area,
-        paperwork: &Paperwork,
-    ) -> Arranged {
+    fn largest(of: &Assembled, looks: [Look; 3], zone: Area, paperwork: &Paperwork) -> Arranged {
         let series: Vec<Scale> =
             Scale::series(paperwork.practice).into_iter().filter(|s| s.factor() <= 1.0).collect();
         let mut last = None;
         for scale in series {
-            let (arranged, fits) = Arranged::at(made, boards, around, looks, zone, scale, paperwork);
+            let (arranged, fits) = Arranged::at(of, looks, zone, scale, paperwork);
             last = Some(arranged);
             if fits {
                 break;
@@ -279,19 +93,20 @@ impl Arranged {
         }
         last.unwrap_or_else(|| {
             let full = Scale::full(paperwork.practice);
-            Arranged::at(made, boards, around, looks, zone, full, paperwork).0
+            Arranged::at(of, looks, zone, full, paperwork).0
         })
     }
 
     fn at(
-        made: &Made,
-        boards: &[&Placed],
-        around: &[Interval; 3],
+        of: &Assembled,
         looks: [Look; 3],
         zone: Area,
         scale: Scale,
         paperwork: &Paperwork,
     ) -> (Arranged, bool) {
+        let (made, around) = (of.made, &of.around);
+        // Of a room only its whole size: its assemblies have sheets of their own.
+        let boards = if of.whole { &[][..] } else { of.boards.as_slice() };
         let factor = scale.factor();
         let size = |look: &Look, side: Side| look.along(around, side).size().to_mm() * factor;
         let [front, side, plan] = looks;
@@ -354,8 +169,7 @@ impl Arranged {
     }
 
     /// Positions for which no chain has room, told from the end at which the row begins.
-    fn left_over(&self, around: &[Interval; 3]) -> Vec<Table> {
-        let _ = around;
+    fn left_over(&self) -> Vec<Table> {
         let table = |(word, positions): &(&'static str, Vec<Length>)| {
             let first = positions.first().copied().unwrap_or_default();
             let rows = positions.iter().enumerate().map(|(i, at)| {
@@ -373,9 +187,9 @@ impl Arranged {
 
     fn draw(
         &mut self,
-        made: &Made,
-        boards: &[&Placed],
+        of: &Assembled,
         lines: &[Vec<ViewLine>],
+        cut: Option<Length>,
         zone: Area,
         paperwork: &Paperwork,
     ) {
@@ -384,17 +198,22 @@ impl Arranged {
         let mut taken = Taken::default();
         let mut dimensions: Vec<Mark> = self.chains.iter().flat_map(|c| c.lay(group)).collect();
         let mut views = Vec::new();
-        for ((look, origin), lines) in self.looks.iter().zip(self.origins).zip(lines) {
+        let boards = of.boards.as_slice();
+        let unseen = unseen(boards, lines);
+        let mut hidden = Vec::new();
+        for (i, ((look, origin), lines)) in self.looks.iter().zip(self.origins).zip(lines).enumerate() {
             let place = |at: (f64, f64)| (origin.0 + at.0 * factor, origin.1 + at.1 * factor);
-            let seen: Vec<Mark> = lines
-                .iter()
-                .filter(|l| l.visible)
-                .map(|l| {
-                    let to = place(l.to);
-                    let step = if l.bulge == 0.0 { Step::Line(to) } else { Step::Arc(to, l.bulge) };
-                    Mark::Stroke { path: vec![Step::Move(place(l.from)), step], line: LineType::Visible }
-                })
-                .collect();
+            let mut seen = Vec::new();
+            let shown: Vec<ViewLine> = lines.iter().filter(|l| l.visible).copied().collect();
+            draw_lines(&shown, origin, factor, &mut seen, &mut hidden);
+            let here = |l: &&ViewLine| {
+                unseen.iter().any(|(v, p)| *v == i && boards.get(l.solid).is_some_and(|b| b.part == *p))
+            };
+            let dashed: Vec<ViewLine> = lines.iter().filter(here).copied().collect();
+            let mut behind = Vec::new();
+            draw_lines(&dashed, origin, factor, &mut Vec::new(), &mut behind);
+            taken.add(&behind);
+            hidden.extend(behind);
             let tops = lines.iter().flat_map(|l| [place(l.from), place(l.to)]);
             let (x, y) = tops.fold((f64::MAX, f64::MIN), |(x, y), p| (x.min(p.0), y.max(p.1)));
             if x < f64::MAX {
@@ -404,113 +223,46 @@ impl Arranged {
             views.push((look.title, seen));
         }
         taken.add(&dimensions);
-        let balloons = self.balloons(made, boards, lines, zone, &mut taken, group);
+        if let Some(at) = cut {
+            let marks = self.cutting_plane(of, at, group);
+            taken.add(&marks);
+            dimensions.extend(marks);
+        }
+        let shown: Vec<Shown> =
+            lines.iter().zip(self.origins).map(|(lines, origin)| Shown { lines, origin, factor }).collect();
+        let balloons = if of.whole {
+            Vec::new()
+        } else {
+            balloons(of.made, boards, &shown, &unseen, zone, &mut taken, group)
+        };
         for (title, marks) in views {
             self.groups.push(Group {
-                id: format!("view-{}", safe(&title.to_lowercase())),
+                id: format!("view-{}", title.to_lowercase().replace(' ', "-")),
                 layer: Layer::Outlines,
                 marks,
             });
+        }
+        if !hidden.is_empty() {
+            self.groups.push(Group { id: "hidden".into(), layer: Layer::Hidden, marks: hidden });
         }
         self.groups.push(Group { id: "dimensions".into(), layer: Layer::Dimensions, marks: dimensions });
         self.groups.push(Group { id: "balloons".into(), layer: Layer::Notes, marks: balloons });
     }
 
-    /// One balloon for every part, on the longest line of it that is seen, in the first view that shows it.
-    fn balloons(
-        &self,
-        made: &Made,
-        boards: &[&Placed],
-        lines: &[Vec<ViewLine>],
-        zone: Area,
-        taken: &mut Taken,
-        group: f64,
-    ) -> Vec<Mark> {
-        let mut marks = Vec::new();
-        let factor = self.scale.factor();
-        for (i, part) in made.parts.iter().enumerate() {
-            let ours: Vec<usize> =
-                boards.iter().enumerate().filter(|(_, p)| p.part == PartId(i)).map(|(b, _)| b).collect();
-            if ours.is_empty() {
-                continue;
-            }
-            let size = 2.0 * radius(&part.mark, BALLOONS);
-            for (lines, origin) in lines.iter().zip(self.origins) {
-                let length = |l: &ViewLine| libm::hypot(l.to.0 - l.from.0, l.to.1 - l.from.1);
-                let mut seen: Vec<&ViewLine> =
-                    lines.iter().filter(|l| l.visible && ours.contains(&l.solid)).collect();
-                seen.sort_by(|a, b| length(b).total_cmp(&length(a)));
-                let targets: Vec<At> = seen
-                    .iter()
-                    .take(4)
-                    .flat_map(|l| {
-                        [0.5, 0.35, 0.65]
-                            .map(|t| (l.from.0 + (l.to.0 - l.from.0) * t, l.from.1 + (l.to.1 - l.from.1) * t))
-                    })
-                    .map(|p| (origin.0 + p.0 * factor, origin.1 + p.1 * factor))
-                    .collect();
-                let far = |a: At, b: At| libm::hypot(a.0 - b.0, a.1 - b.1);
-                let found = targets
-                    .iter()
-                    .filter_map(|t| taken.near(*t, (size, size), zone, false).map(|s| (*t, s)))
-                    .min_by(|(t, a), (u, b)| far(*t, a.leader_from).total_cmp(&far(*u, b.leader_from)));
-                let Some((target, spot)) = found else { continue };
-                let balloon =
-                    pointing_balloon(spot.middle, &part.mark, BALLOONS, target, Terminator::Narrow, group);
-                taken.add(&balloon);
-                marks.extend(balloon);
-                break;
-            }
-        }
+    /// The ends of the cutting plane of section A–A on the front view, with the way it is looked.
+    fn cutting_plane(&self, of: &Assembled, at: Length, group: f64) -> Vec<Mark> {
+        let (front, origin, factor) = (&self.looks[0], self.origins[0], self.scale.factor());
+        let up = front.along(&of.around, front.up);
+        let x = origin.0 + at.to_mm() * factor;
+        let (low, high) = (origin.1 + up.low.to_mm() * factor, origin.1 + up.high.to_mm() * factor);
+        // The side view is looked at from the right in third angle: the arrow points to the left.
+        let towards = if self.looks[1].eye == front.right { -7.0 } else { 7.0 };
+        let mut marks = vec![
+            line((x, high + 1.0), (x, high + 6.0), LineType::Cutting),
+            line((x, low - 1.0), (x, low - 4.0), LineType::Cutting),
+        ];
+        marks.extend(leader(&[(x, high + 6.0), (x + towards, high + 6.0)], Terminator::Narrow, group));
+        marks.push(written((x - towards * 0.5, high + 3.5), "A", 3.5, Anchor::Middle, true));
         marks
     }
-}
-
-/// The chain along one direction of a view, with the positions of its stops and what it says.
-#[expect(clippy::too_many_arguments, reason = "a view, a direction of it, and a place on paper")]
-fn chain(
-    made: &Made,
-    boards: &[&Placed],
-    around: &[Interval; 3],
-    look: &Look,
-    side: Side,
-    beside: Beside,
-    origin: At,
-    edge: f64,
-    factor: f64,
-    paperwork: &Paperwork,
-) -> (Chain, Vec<Length>, Vec<Dimension>) {
-    let stops = stops(made, boards, around, look, side);
-    let sizes: Vec<Length> = stops.positions.windows(2).map(|p| p[1] - p[0]).collect();
-    // The last open space takes what rounding leaves: wood is as thick as it is.
-    let float = stops.wood.iter().rposition(|wood| !wood).filter(|_| sizes.len() > 1);
-    let (printed, overall) = paperwork.figures.chain(&sizes, float);
-    let mut dimensions = Vec::new();
-    let members: Vec<String> = printed
-        .iter()
-        .enumerate()
-        .map(|(i, figure)| {
-            let care = if Some(i) == float { Care::Float } else { Care::Plain };
-            let what = if stops.wood[i] { "board" } else { "space" };
-            let what = format!("{} {}: {what} {}", look.title.to_lowercase(), side.word(), i + 1);
-            dimensions.push(Dimension { what, value: sizes[i], printed: figure.clone() });
-            marked(figure, care)
-        })
-        .collect();
-    let what = format!("{} {}: overall", look.title.to_lowercase(), side.word());
-    dimensions.push(Dimension { what, value: sizes.iter().copied().sum(), printed: overall.clone() });
-    let along = |at: &Length| {
-        let zero = if matches!(beside, Beside::Below | Beside::Above) { origin.0 } else { origin.1 };
-        zero + at.to_mm() * factor
-    };
-    let chain = Chain {
-        beside,
-        edge,
-        stops: stops.positions.iter().map(along).collect(),
-        members,
-        overall: marked(&overall, stops.care),
-        height: FIGURES,
-        unidirectional: paperwork.unidirectional(),
-    };
-    (chain, stops.positions, dimensions)
 }

@@ -1,7 +1,7 @@
 //! Chains of dimensions beside a view: members that add up to the overall as printed, one of them marked as the float.
 //! Figures that do not fit between their lines stand beyond them, bent apart in order. Knows no board.
 
-use super::lanes::{Beside, FIRST, NEXT, measure, spread};
+use super::lanes::{Beside, FIRST, NEXT, half_width, measure, spread};
 use crate::drawing::arrow::{Terminator, terminator};
 use crate::drawing::lettering::width_of;
 use crate::drawing::{Anchor, LineType, Mark, Text, line};
@@ -58,12 +58,16 @@ impl Chain {
         self.outer().iter().map(|i| width_of(&self.members[*i], self.height, false)).fold(0.0, f64::max)
     }
 
-    fn overall_out(&self) -> f64 {
-        let half = if self.is_level() || !self.unidirectional {
-            self.height
-        } else {
-            width_of(&self.overall, self.height, false) / 2.0
+    fn half_width(&self) -> f64 {
+        let span = match (self.stops.first(), self.stops.last()) {
+            (Some(first), Some(last)) => last - first,
+            _ => 0.0,
         };
+        half_width(&self.overall, span, self.height, self.is_level(), self.unidirectional)
+    }
+
+    fn overall_out(&self) -> f64 {
+        let half = self.half_width();
         if !self.is_shown() {
             return FIRST.max(half + 3.0);
         }
@@ -73,11 +77,7 @@ impl Chain {
 
     /// How far out from the view the chain reaches.
     pub fn reach(&self) -> f64 {
-        let half = if self.is_level() || !self.unidirectional {
-            OVERRUN
-        } else {
-            width_of(&self.overall, self.height, false) / 2.0
-        };
+        let half = self.half_width().max(OVERRUN);
         self.overall_out() + half + 1.0
     }
 

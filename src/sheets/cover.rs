@@ -2,10 +2,11 @@
 //! measured on site before anything is cut.
 
 use super::dimension::plan;
-use super::frame::Area;
+use super::frame::{Area, Frame};
 use super::part_sheet::said;
+use super::pictorial::Picture;
 use super::plan::Care;
-use super::sheet::{Draft, Flow, Paperwork};
+use super::sheet::{Draft, Flow, Paperwork, columns};
 use crate::diagnose::{Diagnostic, Severity};
 use crate::drawing::table::{Cell, Column, Table};
 use crate::drawing::{Group, Layer};
@@ -36,7 +37,7 @@ fn lay(
 ) -> Vec<Draft> {
     let titles = &made.job.titles;
     let frame = paperwork.frame();
-    let mut flow = Flow::new(columns(frame.field()).chain(frame.beside()).collect());
+    let mut flow = Flow::new(regions(&frame));
     let title = if titles.title.is_empty() { "Drawings".to_owned() } else { titles.title.clone() };
     flow.line(&title, 7.0, true);
     let whom: Vec<&str> =
@@ -66,26 +67,29 @@ fn lay(
         ("( )", "repeated for checking; beside a decimal, the nearest mark of the rule"),
     ];
     flow.facts(&marks.map(|(mark, says)| (mark.to_owned(), says.to_owned())), TEXT);
+    let mut groups = Vec::new();
+    let boards: Vec<_> = made.placed.iter().collect();
+    let free = flow.free().into_iter().map(|area| area.inset(4.0));
+    let largest =
+        free.max_by(|a, b| (a.width().min(2.0 * a.height())).total_cmp(&b.width().min(2.0 * b.height())));
+    let room = largest.filter(|area| area.width() > 60.0 && area.height() > 40.0);
+    if let Some(picture) = room.and_then(|area| Picture::of(&boards, 0, 0, area)) {
+        groups.push(Group { id: "cover-picture".into(), layer: Layer::Outlines, marks: picture.marks() });
+    }
     let group = Group { id: "cover".into(), layer: Layer::Notes, marks: flow.marks.clone() };
-    let mut sheets = vec![Draft {
-        name: "cover".into(),
-        title: title.clone(),
-        kind: "COVER",
-        groups: vec![group],
-        ..Draft::default()
-    }];
+    groups.push(group);
+    let mut sheets =
+        vec![Draft { name: "cover".into(), title: title.clone(), kind: "COVER", groups, ..Draft::default() }];
     sheets.extend(flow.further(paperwork, "cover", &title));
     sheets
 }
 
-/// Two columns, three on large paper.
-fn columns(field: Area) -> impl Iterator<Item = Area> {
-    let count = libm::floor(field.width() / 150.0).clamp(1.0, 4.0);
-    let width = field.width() / count;
-    (0..count as usize).map(move |i| Area {
-        low: (field.low.0 + width * i as f64, field.low.1),
-        high: (field.low.0 + width * (i + 1) as f64 - 6.0, field.high.1),
-    })
+/// Columns over the whole field, then the room beside the title block.
+fn regions(frame: &Frame) -> Vec<Area> {
+    let field = frame.field();
+    let mut all = columns(field, libm::floor(field.width() / 125.0).clamp(1.0, 4.0) as usize);
+    all.extend(frame.beside());
+    all
 }
 
 fn list(flow: &mut Flow, heading: &str, all: Vec<String>) {

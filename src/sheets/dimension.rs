@@ -2,6 +2,7 @@
 //! set, what stands in a note, what goes into the table of holes; each size once. Knows nothing of where on paper
 //! anything goes, and nothing of how a part is rebuilt from what it says.
 
+use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::figures::Figures;
@@ -102,10 +103,10 @@ impl Planner<'_> {
         // Equal radii of one outline are given by one note that counts them.
         let mut radii: BTreeMap<Length, What> = BTreeMap::new();
         for radius in corners.iter().filter_map(|c| c.rounded) {
-            if !radii.contains_key(&radius) {
-                let what = What::Radius(self.radii);
+            let what = What::Radius(self.radii);
+            if let Entry::Vacant(none) = radii.entry(radius) {
+                none.insert(what);
                 self.radii += 1;
-                radii.insert(radius, what);
                 self.say_length(what, radius, format!("{why}, radius"));
             }
         }
@@ -340,9 +341,9 @@ fn numbered(all: Vec<(usize, Point)>) -> Vec<usize> {
     numbers
 }
 
-/// Letters for kinds of hole: A … Z without I and O, then AA …
+/// Letters for kinds of hole: a … z without i, l and o, then aa … Small ones, since capitals mark parts.
 pub fn letter(index: usize) -> String {
-    const LETTERS: &[u8] = b"ABCDEFGHJKLMNPQRSTUVWXYZ";
+    const LETTERS: &[u8] = b"abcdefghjkmnqrstuvwxyz";
     let one = |i: usize| char::from(LETTERS[i % LETTERS.len()]);
     match index / LETTERS.len() {
         0 => one(index).to_string(),
@@ -350,9 +351,9 @@ pub fn letter(index: usize) -> String {
     }
 }
 
-/// Names for kinds of pocket bore: P, P′ …
+/// Names for kinds of pocket bore: p, p′ … (kinds of hole leave p out)
 pub fn bore_letter(index: usize) -> String {
-    format!("P{}", "′".repeat(index))
+    format!("p{}", "′".repeat(index))
 }
 
 fn word(along: Along) -> &'static str {

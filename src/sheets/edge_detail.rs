@@ -31,6 +31,8 @@ struct Shape {
     along: Option<(What, Length)>,
     down: Option<(What, Length, Length)>,
     caption: String,
+    /// What stands before the figure: `R ` of a radius.
+    before: &'static str,
 }
 
 /// The details of a part's edges, each laid out from its upper left corner; nothing for plain edges.
@@ -51,6 +53,7 @@ pub fn details(part: &Part, stock: Option<&Stock>, plan: &Plan, paperwork: &Pape
             along: None,
             down: None,
             caption: format!("{}  bevel {angle} off square", bevel_mark(i)),
+            before: "",
         }
     });
     let hatching = stock.map_or(Hatching::Plain, hatching_of);
@@ -133,7 +136,8 @@ impl Detail {
                 marks.push(line((x, origin.1 + 1.0), (x, y + 1.5), LineType::Dimension));
             }
             let (from, to) = ((origin.0, y), (place(size, Length::ZERO).0, y));
-            marks.extend(measure(from, to, printed(what), FIGURES, true, group));
+            let figure = format!("{}{}", self.shape.before, printed(what));
+            marks.extend(measure(from, to, &figure, FIGURES, true, group));
         }
         if let Some((what, from, to)) = self.shape.down {
             let x = origin.0 - 13.0;
@@ -161,7 +165,7 @@ fn edge_shape(index: usize, profile: Profile, arris: Arris, thick: Length) -> Sh
     };
     let (name, over, down, bend, stepped) = match profile {
         Profile::Chamfer { along_face, down_edge } => ("chamfer", along_face, Some(down_edge), 0.0, false),
-        Profile::Round { radius } => ("round R", radius, None, quarter, false),
+        Profile::Round { radius } => ("round", radius, None, quarter, false),
         Profile::Rebate { width, depth } => ("rebate", width, Some(depth), 0.0, true),
         Profile::Bevel { run } => {
             let corners = if arris == Arris::Back {
@@ -170,7 +174,13 @@ fn edge_shape(index: usize, profile: Profile, arris: Arris, thick: Length) -> Sh
                 vec![(run, z, 0.0), (z, t, 0.0)]
             };
             let caption = format!("{}  bevel, {word}", edge_mark(index));
-            return Shape { corners, along: Some((What::EdgeAlong(index), run)), down: None, caption };
+            return Shape {
+                corners,
+                along: Some((What::EdgeAlong(index), run)),
+                down: None,
+                caption,
+                before: "",
+            };
         }
     };
     let deep = down.unwrap_or(over);
@@ -199,6 +209,7 @@ fn edge_shape(index: usize, profile: Profile, arris: Arris, thick: Length) -> Sh
         along: Some((What::EdgeAlong(index), over)),
         down: down.map(|_| (What::EdgeDown(index), from, to)),
         caption: format!("{}  {name}, {word}", edge_mark(index)),
+        before: if bend == 0.0 { "" } else { "R " },
     }
 }
 

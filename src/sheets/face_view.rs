@@ -77,6 +77,7 @@ pub fn face_view(part: &Part, on: &OnPaper) -> FaceView {
         // A part that no solid could be made of is drawn by its outlines.
         None => plain(part, on, &mut view),
     }
+    blank_corner(part, on, &mut view);
     for hole in &part.holes {
         let centre = on.at(hole.at);
         let radius = (hole.diameter.to_mm() / 2.0 * on.factor).max(0.6);
@@ -168,6 +169,27 @@ fn plain(part: &Part, on: &OnPaper, view: &mut FaceView) {
             Face::Show => view.seen.push(stroke(path, LineType::Visible)),
             Face::Back => view.hidden.push(stroke(path, LineType::Hidden)),
         }
+    }
+}
+
+/// Whether the datum corner is cut away from the finished part, so that it is one of the blank only.
+pub fn datum_is_cut_away(part: &Part) -> bool {
+    part.outline.vertices().iter().all(|v| v.at != Point::default())
+}
+
+/// Where the datum corner is cut away, the blank's two edges are drawn on to it.
+fn blank_corner(part: &Part, on: &OnPaper, view: &mut FaceView) {
+    if !datum_is_cut_away(part) {
+        return;
+    }
+    let corners = || part.outline.vertices().iter().map(|v| v.at);
+    let zero = Length::ZERO;
+    let first_across = corners().filter(|p| p.y == zero).map(|p| p.x).min();
+    let first_up = corners().filter(|p| p.x == zero).map(|p| p.y).min();
+    if let (Some(x), Some(y)) = (first_across, first_up) {
+        let corner = on.at(Point::default());
+        view.shading.push(line(corner, on.at(Point::new(x, zero)), LineType::Adjacent));
+        view.shading.push(line(corner, on.at(Point::new(zero, y)), LineType::Adjacent));
     }
 }
 

@@ -97,10 +97,18 @@ impl Figures {
             Units::Millimetre => (HUNDREDTH_MM, InchForm::Decimal),
         };
         let printed = row(members, step, float);
-        let decimals = if step == THOUSANDTH { 3 } else { 0 };
-        let plain =
-            Showing { units: self.units, marks: false, inch_form, decimals, ..Showing::inch(Length::ZERO) };
-        (printed.members.iter().map(|m| plain.show(*m).text).collect(), plain.show(printed.overall).text)
+        let plain = Showing { units: self.units, marks: false, inch_form, ..Showing::inch(Length::ZERO) };
+        let show = |length: &Length| {
+            let on_rule = self.units == Units::Inch && length.units() % FINEST.units() == 0;
+            match (inch_form, on_rule) {
+                (_, true) => Showing { inch_form: InchForm::Fraction, ..plain }.show(*length).text,
+                (InchForm::Decimal, false) if self.units == Units::Inch => {
+                    Showing { decimals: 3, ..plain }.show(*length).text
+                }
+                _ => plain.show(*length).text,
+            }
+        };
+        (printed.members.iter().map(show).collect(), show(&printed.overall))
     }
 
     /// Degrees to a hundredth, without idle zeros.

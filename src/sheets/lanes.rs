@@ -128,14 +128,14 @@ impl Row {
         self.figures.iter().map(|f| width_of(&f.text, self.height, false)).fold(0.0, f64::max)
     }
 
+    fn half_width(&self, text: &str) -> f64 {
+        let level = self.beside.is_level();
+        half_width(text, (self.end - self.datum).abs(), self.height, level, self.unidirectional)
+    }
+
     /// Distance of the overall's line from the view.
     fn overall_out(&self) -> f64 {
-        let half = match &self.overall {
-            Some(text) if self.unidirectional && !self.beside.is_level() => {
-                width_of(text, self.height, false) / 2.0
-            }
-            _ => self.height,
-        };
+        let half = self.overall.as_ref().map_or(0.0, |text| self.half_width(text));
         if self.figures.is_empty() {
             return FIRST.max(half + 3.0);
         }
@@ -145,10 +145,7 @@ impl Row {
     /// How far out from the view the row reaches.
     pub fn reach(&self) -> f64 {
         match &self.overall {
-            Some(text) if self.unidirectional && !self.beside.is_level() => {
-                self.overall_out() + width_of(text, self.height, false) / 2.0 + 1.0
-            }
-            Some(_) => self.overall_out() + 2.0 + OVERRUN,
+            Some(text) => self.overall_out() + self.half_width(text).max(2.0 + OVERRUN) + 1.0,
             None if self.figures.is_empty() => 0.0,
             None => self.text_starts() + self.longest() + 1.0,
         }
@@ -277,6 +274,13 @@ pub fn measure(from: At, to: At, text: &str, height: f64, unidirectional: bool, 
     let anchor = Anchor::Middle;
     marks.push(Mark::Text(Text { at: place, text: text.to_owned(), height, anchor, turn, bold: false }));
     marks
+}
+
+/// How far the figure of a plain dimension reaches to each side of its line.
+pub fn half_width(text: &str, span: f64, height: f64, level: bool, unidirectional: bool) -> f64 {
+    let width = width_of(text, height, false);
+    // Beside an upright line the figure lies across it where it is read from the bottom, or has no room along it.
+    if !level && (unidirectional || span < width + 10.0) { width / 2.0 } else { height }
 }
 
 /// A figure with the mark of how strictly it binds.

@@ -2,6 +2,9 @@
 //! computes no part: all it draws was made before.
 
 pub mod arrangement;
+pub mod assembly;
+pub mod balloons;
+pub mod bays;
 pub mod chain;
 pub mod cover;
 pub mod dimension;
@@ -12,11 +15,16 @@ pub mod frame;
 pub mod free;
 pub mod lanes;
 pub mod lines;
+pub mod part_labels;
+pub mod part_layout;
 pub mod part_sheet;
 pub mod part_words;
+pub mod pictorial;
 pub mod plan;
 pub mod rebuild;
+pub mod rods;
 pub mod scales;
+pub mod section;
 pub mod sheet;
 pub mod title_block;
 
@@ -24,13 +32,13 @@ use crate::diagnose::{Diagnostic, Severity};
 use crate::drawing::Sheet;
 use crate::parts::{Made, PartId};
 
-/// The whole set, in order and numbered: cover, general arrangements, then a sheet for
-/// each part. Same input, same sheets.
+/// The whole set, in order and numbered: cover; arrangement, section, assembly and
+/// rods of each assembly; a sheet for each part. Same input, same sheets.
 pub fn sheet_set(made: &Made, diagnostics: &[Diagnostic]) -> Vec<Sheet> {
     let has_errors = diagnostics.iter().any(|d| d.severity == Severity::Error);
     let paperwork = sheet::Paperwork::of(&made.job, has_errors);
     let parts = (0..made.parts.len()).map(PartId);
-    let mut drafts = arrangement::arrangements(made, &paperwork);
+    let mut drafts = assembly::assemblies(made, &paperwork);
     drafts.extend(parts.flat_map(|id| part_sheet::part_sheets(made, id, &paperwork)));
     let mut all = cover::cover(made, diagnostics, &drafts, &paperwork);
     all.extend(drafts);

@@ -3,6 +3,7 @@
 
 use super::dimension::{bore_letter, letter};
 use super::edge_detail::repeated;
+use super::face_view::datum_is_cut_away;
 use super::figures::Figures;
 use super::plan::*;
 use crate::boards::{Arris, BoardId, Other, PocketKind, Profile};
@@ -76,6 +77,9 @@ impl Words<'_> {
             Grain::AlongV => "↕ up the view",
             Grain::Free => "any way",
         };
+        if datum_is_cut_away(self.part) {
+            say("DATUM", "corner of the blank: set out from it before it is cut away".to_owned());
+        }
         say("GRAIN", grain.to_owned());
         say("FINISH", self.part.finish.clone().unwrap_or_else(|| "none given".to_owned()));
         for (i, edge) in self.part.edges.iter().enumerate() {
@@ -177,7 +181,7 @@ impl Words<'_> {
             let fit = if cut.fit == Length::ZERO {
                 String::new()
             } else {
-                format!(", fit {} each side", self.figures.figure(cut.fit))
+                format!(", fit {} where it bears", self.figures.figure(cut.fit))
             };
             rows.push(vec![
                 Cell::bold(cut_mark(i)),

@@ -120,6 +120,18 @@ fn join(all: &[&str]) -> String {
     all.iter().filter(|t| !t.is_empty()).copied().collect::<Vec<_>>().join(" · ")
 }
 
+/// An area in columns of equal width, with a gutter between them.
+pub fn columns(area: Area, count: usize) -> Vec<Area> {
+    let gutter = 5.0;
+    let count = count.max(1);
+    let width = (area.width() + gutter) / count as f64;
+    let column = |i: usize| {
+        let left = area.low.0 + width * i as f64;
+        Area { low: (left, area.low.1), high: (left + width - gutter, area.high.1) }
+    };
+    (0..count).map(column).collect()
+}
+
 /// Notes and tables hung one below the other, from area to area; what finds no room at all waits for a further sheet.
 #[derive(Clone, Debug)]
 pub struct Flow {
@@ -208,19 +220,70 @@ impl Flow {
         self.left_over.extend(rest);
     }
 
+    /// A table of few columns: where it is long and the area wide, in several pieces side by side.
+    pub fn narrow_table(&mut self, table: &Table) {
+        let natural = table.placed((0.0, 0.0), f64::MAX).width.max(10.0);
+        let mut rows = table.rows.as_slice();
+        while self.used < self.regions.len() && !rows.is_empty() {
+            let area = self.area();
+            let abreast = libm::floor((area.width() + 4.0) / (natural + 4.0)).max(1.0) as usize;
+            let room = self.top - area.low.1;
+            // As many rows as fit below each other, then shared out evenly.
+            let height = |count: usize| {
+                let rows = rows.iter().take(count).cloned().collect();
+                Table { rows, ..table.clone() }.placed((0.0, 0.0), area.width()).height
+            };
+            let mut deep = rows.len().div_ceil(abreast).max(6).min(rows.len());
+            while deep > 2 && height(deep) > room {
+                deep -= 1;
+            }
+            if height(deep) > room {
+                self.next();
+                continue;
+            }
+            let mut lowest = 0.0_f64;
+            for piece in 0..abreast {
+                let (now, later) = rows.split_at(deep.min(rows.len()));
+                if now.is_empty() {
+                    break;
+                }
+                let title = if piece == 0 { table.title.clone() } else { " ".to_owned() };
+                let piece_of = Table { rows: now.to_vec(), title, ..table.clone() };
+                let x = area.low.0 + (natural + 4.0) * piece as f64;
+                let placed = piece_of.placed((x, self.top), natural + 0.1);
+                lowest = lowest.max(placed.height);
+                self.marks.extend(placed.marks);
+                rows = later;
+            }
+            self.top -= lowest + BETWEEN;
+            if !rows.is_empty() {
+                self.next();
+            }
+        }
+        if !rows.is_empty() {
+            self.left_over.push(Table { rows: rows.to_vec(), ..table.clone() });
+        }
+    }
+
+    /// What is left of each area, from the flow's point down, and all of those it has not come to.
+    pub fn free(&self) -> Vec<Area> {
+        let rest = self.regions.iter().enumerate().skip(self.used);
+        rest.map(|(i, r)| if i == self.used { Area { high: (r.high.0, self.top), ..*r } } else { *r })
+            .collect()
+    }
+
+    /// What was hung, as a group of marks.
+    pub fn group(&self, id: &str) -> Group {
+        Group { id: format!("{id}-notes"), layer: Layer::Notes, marks: self.marks.clone() }
+    }
+
     /// Further sheets with the tables that found no room.
     pub fn further(&self, paperwork: &Paperwork, name: &str, title: &str) -> Vec<Draft> {
         let mut waiting = self.left_over.clone();
         let mut sheets = Vec::new();
         while !waiting.is_empty() && sheets.len() < 200 {
             let field = paperwork.frame().field();
-            let columns = libm::floor(field.width() / 110.0).max(1.0);
-            let wide = field.width() / columns;
-            let regions = (0..columns as usize).map(|i| Area {
-                low: (field.low.0 + wide * i as f64, field.low.1),
-                high: (field.low.0 + wide * (i + 1) as f64 - 5.0, field.high.1),
-            });
-            let mut flow = Flow::new(regions.collect());
+            let mut flow = Flow::new(columns(field, libm::floor(field.width() / 110.0).max(1.0) as usize));
             for table in &waiting {
                 flow.table(table);
             }

@@ -3,5 +3,6 @@
 mod bench;
 mod hand_made;
 mod planner;
+mod real;
 #[allow(clippy::module_inception, reason = "the tests of whole sheets")]
 mod sheets;

@@ -12,7 +12,7 @@ use tickstick::trade::Units;
 use super::bench::bench;
 
 /// Every fault of a sheet's texts, in words.
-fn faults(sheet: &Sheet, frame: &Frame) -> Vec<String> {
+pub fn faults(sheet: &Sheet, frame: &Frame) -> Vec<String> {
     let boxes = text_boxes(sheet);
     let mut all = Vec::new();
     for overlap in overlaps(sheet) {
@@ -41,7 +41,7 @@ fn faults(sheet: &Sheet, frame: &Frame) -> Vec<String> {
 }
 
 /// Written for the eye: target/tmp of the test run.
-fn write(name: &str, sheets: &[Sheet]) {
+pub fn write(name: &str, sheets: &[Sheet]) {
     let set = SheetSet { title: name, author: "", subject: "", date: "2026-03-02", sheets };
     let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
     std::fs::create_dir_all(&folder).expect("writable");
@@ -55,10 +55,9 @@ fn write(name: &str, sheets: &[Sheet]) {
 #[test]
 fn nothing_overlaps_on_the_sheets_of_a_bench() {
     let mut all = Vec::new();
-    for (units, papers) in [
-        (Units::Inch, [Paper::Tabloid, Paper::Letter, Paper::ArchD]),
-        (Units::Millimetre, [Paper::A3, Paper::A4, Paper::A1]),
-    ] {
+    for (units, papers) in
+        [(Units::Inch, [Paper::Tabloid, Paper::Letter]), (Units::Millimetre, [Paper::A1, Paper::A4])]
+    {
         for paper in papers {
             let mut made = bench(units);
             made.job.sheets.paper = paper.name().into();

@@ -1,0 +1,190 @@
+//! What the sheets of one assembly share: its boards, the ways it is looked at, its schedule; and those sheets in order.
+//! Knows no layout of its own.
+
+use super::arrangement::arrangement;
+use super::bays::{Look, stops};
+use super::figures::Figures;
+use super::frame::Area;
+use super::part_sheet::said;
+use super::pictorial::exploded;
+use super::rods::rods;
+use super::section::section;
+use super::sheet::{Draft, Flow, Paperwork, columns};
+use crate::boards::Other;
+use crate::drawing::table::{Cell, Column, Table};
+use crate::length::{Interval, Length};
+use crate::parts::{Made, PartId, Placed};
+use crate::trade::Side;
+
+const TABLES: f64 = 2.5;
+
+/// The boards of an assembly, or of the whole room.
+pub struct Assembled<'a> {
+    pub made: &'a Made,
+    pub boards: Vec<&'a Placed>,
+    pub around: [Interval; 3],
+    pub title: String,
+    /// Letters, digits and dashes, for ids and file names.
+    pub name: String,
+    /// Index into the job's assemblies; `None` for the whole room.
+    pub index: Option<usize>,
+    pub turns: u8,
+    pub whole: bool,
+}
+
+/// All sheets of all assemblies: the room first where there are several, then each with its section, its parts pulled
+/// apart, and its rods.
+pub fn assemblies(made: &Made, paperwork: &Paperwork) -> Vec<Draft> {
+    let mut all = Vec::new();
+    if made.job.assemblies.len() > 1
+        && let Some(room) = Assembled::new(made, None)
+    {
+        all.extend(arrangement(&room, None, paperwork));
+    }
+    for of in (0..made.job.assemblies.len()).filter_map(|i| Assembled::new(made, Some(i))) {
+        let cut = of.cut();
+        all.extend(arrangement(&of, cut, paperwork));
+        all.extend(cut.and_then(|at| section(&of, at, paperwork)));
+        all.extend(exploded(&of, paperwork));
+        all.extend(rods(&of, paperwork));
+    }
+    all
+}
+
+impl<'a> Assembled<'a> {
+    /// `None` where there is no board.
+    fn new(made: &'a Made, index: Option<usize>) -> Option<Assembled<'a>> {
+        let boards: Vec<&Placed> =
+            made.placed.iter().filter(|p| index.is_none_or(|i| p.board.assembly == i)).collect();
+        let mut around = boards.first()?.board.span;
+        for placed in &boards {
+            for (whole, one) in around.iter_mut().zip(placed.board.span) {
+                *whole = Interval { low: whole.low.min(one.low), high: whole.high.max(one.high) };
+            }
+        }
+        let assembly = index.and_then(|i| made.job.assemblies.get(i));
+        let name = assembly.map_or("room", |a| a.name.as_str());
+        Some(Assembled {
+            made,
+            boards,
+            around,
+            title: if index.is_none() { "whole room".to_owned() } else { said(name) },
+            name: name.chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect(),
+            index,
+            turns: assembly.map_or(0, |a| a.turns),
+            whole: index.is_none(),
+        })
+    }
+
+    /// A side of the assembly as it stands in the room.
+    pub fn turned(&self, side: Side) -> Side {
+        side.turned(self.turns)
+    }
+
+    /// Front, side and plan. Third angle: the side is seen from the right and drawn at the right; first angle: seen from
+    /// the left and drawn at the right.
+    pub fn looks(&self, third: bool) -> [Look; 3] {
+        let (front, right) = (self.turned(Side::Front), self.turned(Side::Right));
+        let side = if third {
+            Look { title: "RIGHT SIDE", eye: right, right: self.turned(Side::Back), up: Side::Top }
+        } else {
+            Look { title: "LEFT SIDE", eye: self.turned(Side::Left), right: front, up: Side::Top }
+        };
+        [
+            Look { title: "FRONT", eye: front, right, up: Side::Top },
+            side,
+            Look { title: "PLAN", eye: Side::Top, right, up: self.turned(Side::Back) },
+        ]
+    }
+
+    /// Where a section tells most: the middle of the widest space between upright boards, across the front view.
+    fn cut(&self) -> Option<Length> {
+        let [front, ..] = self.looks(true);
+        let row = stops(self.made, &self.boards, &self.around, &front, front.right);
+        let spaces = row.positions.windows(2).zip(&row.wood).filter(|(_, wood)| !**wood);
+        let widest = spaces.map(|(pair, _)| (pair[1] - pair[0], pair[0])).max_by_key(|(size, _)| *size)?;
+        Some(widest.1 + widest.0.half())
+    }
+
+    /// The column of words, with the sheet's head.
+    pub fn head(&self, kind: &str, paperwork: &Paperwork) -> Flow {
+        let (frame, field) = (paperwork.frame(), paperwork.frame().field());
+        let regions = if field.width() < 260.0 {
+            let high = field.low.1 + 0.3 * field.height();
+            vec![Area { low: field.low, high: (field.high.0, high) }]
+        } else {
+            let width = (0.26 * field.width()).clamp(90.0, 130.0);
+            let mut all = vec![Area { low: (field.high.0 - width, field.low.1), high: field.high }];
+            all.extend(frame.beside().into_iter().flat_map(|area| columns(area, 3)));
+            all
+        };
+        let mut flow = Flow::new(regions);
+        flow.line(&self.title.to_uppercase(), 5.0, true);
+        flow.line(kind, 3.5, false);
+        flow
+    }
+
+    /// What the column of words leaves for views.
+    pub fn zone(&self, flow: &Flow, paperwork: &Paperwork) -> Area {
+        let field = paperwork.frame().field();
+        if field.width() < 260.0 {
+            let top = flow.regions.iter().map(|r| r.high.1).fold(field.low.1, f64::max) + 5.0;
+            return Area { low: (field.low.0, top), high: field.high };
+        }
+        let right = flow.regions.first().map_or(field.high.0, |r| r.low.0) - 6.0;
+        Area { low: field.low, high: (right, field.high.1) }
+    }
+
+    /// Parts of these boards: balloon, name, number here, finished size. Of the room: its assemblies.
+    pub fn schedule(&self, figures: &Figures) -> Table {
+        if self.whole {
+            let rows = self.made.job.assemblies.iter().enumerate().map(|(i, assembly)| {
+                let count = self.boards.iter().filter(|p| p.board.assembly == i).count();
+                vec![Cell::bold(said(&assembly.name)), count.to_string().into()]
+            });
+            return Table {
+                title: "ASSEMBLIES".into(),
+                columns: vec![Column::words(""), Column::numbers("BOARDS")],
+                rows: rows.collect(),
+                height: TABLES,
+            };
+        }
+        let rows = self.made.parts.iter().enumerate().filter_map(|(i, part)| {
+            let count = self.boards.iter().filter(|p| p.part == PartId(i)).count();
+            let sizes = [part.width, part.height, part.thick].map(|l| figures.figure(l));
+            (count > 0).then(|| {
+                vec![
+                    Cell::bold(part.mark.clone()),
+                    Cell::new(said(&part.name)),
+                    count.to_string().into(),
+                    sizes.join(" × ").into(),
+                ]
+            })
+        });
+        Table {
+            title: "PARTS".into(),
+            columns: vec![
+                Column::words(""),
+                Column::words("PART"),
+                Column::numbers("QTY"),
+                Column::words("SIZE"),
+            ],
+            rows: rows.collect(),
+            height: TABLES,
+        }
+    }
+
+    pub fn notes(&self) -> Vec<(String, String)> {
+        let ours = |b: usize| {
+            self.made.placed.get(b).is_some_and(|p| self.index.is_none_or(|i| p.board.assembly == i))
+        };
+        let on_house =
+            self.made.joints.iter().any(|j| ours(j.first.0) && !matches!(j.second, Other::Board(_)));
+        let mut all = Vec::new();
+        if on_house {
+            all.push(("VERIFY".to_owned(), "touches the house: measure on site before cutting".to_owned()));
+        }
+        all.push(("±".to_owned(), "the one size of its row that takes up what is left".to_owned()));
+        all
+    }
+}

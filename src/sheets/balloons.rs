@@ -1,0 +1,85 @@
+//! A balloon for every part of some views, each on a line of its part. Knows lines, not boards' shapes.
+
+use super::frame::Area;
+use super::free::Taken;
+use crate::drawing::arrow::Terminator;
+use crate::drawing::balloon::{pointing_balloon, radius};
+use crate::drawing::{At, Mark};
+use crate::parts::{Made, PartId, Placed};
+use crate::shape::view::ViewLine;
+
+/// Height of the letters in a balloon.
+const LETTERS: f64 = 3.5;
+
+/// A view on paper: its lines in mm of wood, where its (0, 0) lies, and the scale.
+pub struct Shown<'a> {
+    pub lines: &'a [ViewLine],
+    pub origin: At,
+    pub factor: f64,
+}
+
+/// Parts that no view shows, each with the view that would show most of it: drawn hidden there.
+pub fn unseen(boards: &[&Placed], lines: &[Vec<ViewLine>]) -> Vec<(usize, PartId)> {
+    let mut parts: Vec<PartId> = boards.iter().map(|p| p.part).collect();
+    parts.sort();
+    parts.dedup();
+    let of = |l: &ViewLine, part: PartId| boards.get(l.solid).is_some_and(|b| b.part == part);
+    let seen = |part: PartId| lines.iter().flatten().any(|l| l.visible && of(l, part));
+    let amount =
+        |view: &Vec<ViewLine>, part: PartId| view.iter().filter(|l| of(l, part)).map(length).sum::<f64>();
+    let hidden = parts.into_iter().filter(|part| !seen(*part));
+    hidden
+        .filter_map(|part| {
+            let views = lines.iter().enumerate();
+            let best = views.max_by(|(_, a), (_, b)| amount(a, part).total_cmp(&amount(b, part)))?;
+            Some((best.0, part))
+        })
+        .collect()
+}
+
+/// One balloon for every part: on the line of it that can be reached best, in the first view that shows it.
+pub fn balloons(
+    made: &Made,
+    boards: &[&Placed],
+    views: &[Shown],
+    unseen: &[(usize, PartId)],
+    zone: Area,
+    taken: &mut Taken,
+    group: f64,
+) -> Vec<Mark> {
+    let mut marks = Vec::new();
+    for (i, part) in made.parts.iter().enumerate() {
+        let ours = |solid: usize| boards.get(solid).is_some_and(|b| b.part == PartId(i));
+        let size = 2.0 * radius(&part.mark, LETTERS);
+        let hidden = unseen.iter().find(|(_, p)| *p == PartId(i)).map(|(view, _)| *view);
+        for (view, shown) in views.iter().enumerate() {
+            let counts = |l: &&ViewLine| {
+                ours(l.solid) && if hidden.is_some() { hidden == Some(view) } else { l.visible }
+            };
+            let mut lines: Vec<&ViewLine> = shown.lines.iter().filter(counts).collect();
+            lines.sort_by(|a, b| length(b).total_cmp(&length(a)));
+            let along = |l: &ViewLine, t: f64| {
+                let at = (l.from.0 + (l.to.0 - l.from.0) * t, l.from.1 + (l.to.1 - l.from.1) * t);
+                (shown.origin.0 + at.0 * shown.factor, shown.origin.1 + at.1 * shown.factor)
+            };
+            // The chord of an arc lies off the arc.
+            let straight = lines.iter().filter(|l| l.bulge == 0.0).take(6);
+            let targets = straight.flat_map(|l| [0.5, 0.35, 0.65, 0.2, 0.8].map(|t| along(l, t)));
+            let far = |a: At, b: At| libm::hypot(a.0 - b.0, a.1 - b.1);
+            let found = targets
+                .filter_map(|t| taken.near(t, (size, size), zone, false).map(|s| (t, s)))
+                .min_by(|(t, a), (u, b)| far(*t, a.leader_from).total_cmp(&far(*u, b.leader_from)));
+            let Some((target, spot)) = found else { continue };
+            let balloon =
+                pointing_balloon(spot.middle, &part.mark, LETTERS, target, Terminator::Narrow, group);
+            taken.add(&balloon);
+            marks.extend(balloon);
+            break;
+        }
+    }
+    marks
+}
+
+fn length(line: &ViewLine) -> f64 {
+    libm::hypot(line.to.0 - line.from.0, line.to.1 - line.from.1)
+}

@@ -1,0 +1,148 @@
+//! Labels on a part's face view: names of cuts and holes, radii and rises, each led to what it names and placed where
+//! nothing else is.
+
+use super::dimension::{bore_letter, letter};
+use super::face_view::OnPaper;
+use super::part_layout::Layout;
+use super::part_sheet::Drawing;
+use super::part_words::{self as words, Words};
+use super::plan::*;
+use crate::drawing::arrow::{Terminator, leader};
+use crate::drawing::lettering::{reach_of, width_of};
+use crate::drawing::text::written;
+use crate::drawing::{Anchor, At};
+use crate::length::Length;
+use crate::shape::{Arc, Outline, Point};
+
+const LABELS: f64 = 3.5;
+
+impl Drawing {
+    pub(super) fn labels(&mut self, words: &Words, layout: &Layout) {
+        let (part, plan, on) = (words.part, words.plan, &layout.on);
+        let middle = |o: &Outline| {
+            let e = o.extents();
+            let half = |a: Length, b: Length| a + (b - a).half();
+            on.at(Point::new(half(e.low.x, e.high.x), half(e.low.y, e.high.y)))
+        };
+        for (i, hole) in plan.drawn.holes.iter().enumerate() {
+            let text = if plan.hole_table { words::hole_name(hole) } else { letter(hole.kind) };
+            self.label(&text, &[on.at(part.holes[i].at)], Terminator::None);
+        }
+        for (i, bore) in plan.drawn.bores.iter().enumerate() {
+            let text = if plan.hole_table { words::bore_name(bore) } else { bore_letter(bore.kind) };
+            self.label(&text, &[on.at(part.bores[i].at)], Terminator::None);
+        }
+        for (i, cut) in part.cuts.iter().enumerate() {
+            self.label(&words::cut_mark(i), &[middle(&cut.outline)], Terminator::Dot);
+        }
+        for (i, pocket) in part.pockets.iter().enumerate() {
+            let text = words::recess_mark(pocket.kind, i);
+            self.label(&text, &[middle(&pocket.outline)], Terminator::Dot);
+        }
+        for (i, opening) in words.lone_openings() {
+            self.label(&words::opening_mark(i), &[middle(opening)], Terminator::Dot);
+        }
+        let between = |a: Point, b: Point| {
+            let (a, b) = (on.at(a), on.at(b));
+            [0.5, 0.3, 0.7].map(|t| (a.0 + (b.0 - a.0) * t, a.1 + (b.1 - a.1) * t))
+        };
+        for (i, edge) in part.edges.iter().enumerate() {
+            self.label(&words::edge_mark(i), &between(edge.from, edge.to), Terminator::Narrow);
+        }
+        for (i, bevel) in part.bevels.iter().enumerate() {
+            self.label(&words::bevel_mark(i), &between(bevel.from, bevel.to), Terminator::Narrow);
+        }
+        let outlines = plan.drawn.outline.iter().zip([&part.outline]);
+        let inside = plan.drawn.inside.iter().zip(&part.inside);
+        let recesses =
+            plan.drawn.recesses.iter().map(|r| &r.outline).zip(part.pockets.iter().map(|p| &p.outline));
+        for (drawn, outline) in outlines.chain(inside).chain(recesses) {
+            self.curves(words, on, drawn, outline);
+        }
+    }
+
+    /// Notes of radii, rises and diameters, each led to one of the curves that it is for.
+    fn curves(&mut self, words: &Words, on: &OnPaper, drawn: &Loop, outline: &Outline) {
+        let plan = words.plan;
+        let corners = match drawn {
+            Loop::Round { diameter, .. } => {
+                let e = outline.extents();
+                let rim = on.at(Point::new(e.high.x, e.low.y + e.height().half()));
+                self.label(&format!("Ø {}", plan.printed(*diameter)), &[rim], Terminator::Narrow);
+                return;
+            }
+            Loop::Corners(corners) => corners,
+        };
+        let arcs: Vec<(At, Arc)> = outline
+            .segments()
+            .filter_map(|(from, to)| {
+                let arc = Arc::between(from.at.to_mm(), to.to_mm(), from.bulge)?;
+                let w = arc.start + arc.sweep / 2.0;
+                let x = arc.centre.0 + arc.radius * libm::cos(w);
+                let y = arc.centre.1 + arc.radius * libm::sin(w);
+                Some(((on.datum.0 + x * on.factor, on.datum.1 + y * on.factor), arc))
+            })
+            .collect();
+        let mut told: Vec<What> = Vec::new();
+        for corner in corners {
+            let Some(radius) = corner.rounded else { continue };
+            if told.contains(&radius) {
+                continue;
+            }
+            told.push(radius);
+            let size = plan.value(Where::By(radius)).to_mm();
+            let places: Vec<At> =
+                arcs.iter().filter(|(_, a)| (a.radius - size).abs() < 1e-3).map(|(at, _)| *at).collect();
+            let count = corners.iter().filter(|c| c.rounded == Some(radius)).count();
+            let times = if count > 1 { format!("{count} × ") } else { String::new() };
+            self.label(&format!("{times}R {}", plan.printed(radius)), &places, Terminator::Narrow);
+        }
+        for corner in corners {
+            let text = match corner.leaves {
+                Run::Rise { rise, .. } => format!("ARC RISES {}", plan.printed(rise)),
+                Run::Crown { .. } => "ARCH".to_owned(),
+                Run::HalfRound { .. } => "HALF ROUND".to_owned(),
+                Run::Straight => continue,
+            };
+            let from = (on.x(plan.value(corner.at.0)), on.y(plan.value(corner.at.1)));
+            // The arc that starts at this corner, and its radius for the trammel.
+            let nearest = outline.segments().filter(|(v, _)| v.bulge != 0.0).min_by(|(a, _), (b, _)| {
+                let far = |p: Point| libm::hypot(on.at(p).0 - from.0, on.at(p).1 - from.1);
+                far(a.at).total_cmp(&far(b.at))
+            });
+            let Some((start, end)) = nearest else { continue };
+            let Some(arc) = Arc::between(start.at.to_mm(), end.to_mm(), start.bulge) else { continue };
+            let w = arc.start + arc.sweep / 2.0;
+            let crown = (
+                on.datum.0 + (arc.centre.0 + arc.radius * libm::cos(w)) * on.factor,
+                on.datum.1 + (arc.centre.1 + arc.radius * libm::sin(w)) * on.factor,
+            );
+            let radius = words.figures.figure(Length::from_mm(arc.radius));
+            self.label(&format!("{text} (R {radius})"), &[crown], Terminator::Narrow);
+        }
+    }
+
+    /// Writes a label where there is room for it, with a leader to the nearest of its targets.
+    pub(super) fn label(&mut self, text: &str, targets: &[At], end: Terminator) {
+        for height in [LABELS, 2.5, 1.8] {
+            let (below, above) = reach_of(text, height, true);
+            let size = (width_of(text, height, true), above - below);
+            let found = targets
+                .iter()
+                .filter_map(|t| self.taken.near(*t, size, self.zone, end == Terminator::Dot).map(|s| (*t, s)))
+                .min_by(|(t, a), (u, b)| {
+                    let far = |p: At, q: At| libm::hypot(p.0 - q.0, p.1 - q.1);
+                    far(*t, a.leader_from).total_cmp(&far(*u, b.leader_from))
+                });
+            let Some((target, spot)) = found else { continue };
+            let at = (spot.middle.0, spot.middle.1 - (above + below) / 2.0);
+            let mut marks = vec![written(at, text, height, Anchor::Middle, true)];
+            if spot.leader_from != target {
+                marks.extend(leader(&[spot.leader_from, target], end, self.group));
+            }
+            self.taken.add(&marks);
+            self.labels.extend(marks);
+            return;
+        }
+    }
+}

@@ -1,0 +1,84 @@
+//! Story rods as tables: every face of a board that lies on edge along one direction of an assembly, running from one
+//! end, so that a stick can be marked once and held up everywhere.
+
+use std::collections::BTreeMap;
+
+use super::assembly::Assembled;
+use super::part_sheet::said;
+use super::sheet::{Draft, Flow, Paperwork, columns};
+use crate::drawing::table::{Cell, Column, Table};
+use crate::length::Length;
+use crate::parts::PartId;
+use crate::trade::Side;
+
+const TABLES: f64 = 2.5;
+
+/// The sheet of an assembly's rods.
+pub fn rods(of: &Assembled, paperwork: &Paperwork) -> Vec<Draft> {
+    let field = paperwork.frame().field();
+    let count = libm::floor(field.width() / 120.0).max(1.0) as usize;
+    let mut flow = Flow::new(columns(field, count));
+    flow.line(&of.title.to_uppercase(), 5.0, true);
+    flow.line("STORY RODS: mark all from one end, never from mark to mark", 3.5, false);
+    for (title, side) in [
+        ("ROD ACROSS, from the left end", Side::Right),
+        ("ROD UP, from the lowest point", Side::Top),
+        ("ROD DEEP, from the front", Side::Back),
+    ] {
+        if let Some(table) = rod(of, title, of.turned(side), paperwork) {
+            flow.table(&table);
+        }
+    }
+    flow.line(paperwork.figures.unit_note(), TABLES, true);
+    let (name, title) = (format!("{}-rods", of.name), format!("{}: story rods", of.title));
+    let mut all = vec![Draft {
+        name: name.clone(),
+        title: title.clone(),
+        kind: "STORY RODS",
+        groups: vec![flow.group(&of.name)],
+        ..Draft::default()
+    }];
+    all.extend(flow.further(paperwork, &name, &title));
+    all
+}
+
+/// Marks along a direction; `to` is the side that the rod runs to.
+fn rod(of: &Assembled, title: &str, to: Side, paperwork: &Paperwork) -> Option<Table> {
+    let axis = to.axis();
+    let whole = of.around[axis.index()];
+    let from_end = |at: Length| if to.is_high() { at - whole.low } else { whole.high - at };
+    // Equal parts with their faces at one mark are counted together.
+    let mut marks: BTreeMap<Length, BTreeMap<(PartId, Side), Vec<&str>>> = BTreeMap::new();
+    for placed in of.boards.iter().filter(|p| p.board.frame.into.axis() == axis) {
+        let span = placed.board.span[axis.index()];
+        for (at, face) in [(span.low, axis.low()), (span.high, axis.high())] {
+            let there = marks.entry(from_end(at)).or_default().entry((placed.part, face)).or_default();
+            there.push(placed.board.name.as_str());
+        }
+    }
+    if marks.is_empty() {
+        return None;
+    }
+    let told = |((part, face), boards): (&(PartId, Side), &Vec<&str>)| {
+        let (mark, name) = of.made.parts.get(part.0).map_or(("", ""), |p| (p.mark.as_str(), p.name.as_str()));
+        match boards.as_slice() {
+            [one] => format!("{mark}  {one}, {} face", face.word()),
+            all => format!("{mark}  {} × {}, {} faces", all.len(), said(name), face.word()),
+        }
+    };
+    let mut rows: Vec<(Length, Vec<String>)> =
+        marks.iter().map(|(at, there)| (*at, there.iter().map(told).collect())).collect();
+    match rows.last_mut() {
+        Some((last, says)) if *last == whole.size() => says.push("END".to_owned()),
+        _ => rows.push((whole.size(), vec!["END".to_owned()])),
+    }
+    let row = |(at, says): &(Length, Vec<String>)| {
+        vec![Cell::bold(paperwork.figures.print(*at).both()), Cell::new(says.join("; "))]
+    };
+    Some(Table {
+        title: title.into(),
+        columns: vec![Column::numbers("MARK"), Column::words("WHAT LIES THERE")],
+        rows: rows.iter().map(row).collect(),
+        height: TABLES,
+    })
+}

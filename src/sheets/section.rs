@@ -1,0 +1,152 @@
+//! A section across an assembly, at the largest scale that fits: what is cut is hatched by its stock and grain, with the
+//! heights and depths of the boards that are cut. Knows one plane at a time.
+
+use super::assembly::Assembled;
+use super::balloons::{Shown, balloons};
+use super::bays::{Look, chain};
+use super::edge_detail::hatching_of;
+use super::face_view::draw_lines;
+use super::free::Taken;
+use super::lanes::Beside;
+use super::scales::Scale;
+use super::sheet::{Draft, Paperwork};
+use super::title_block::Projection as Angle;
+use crate::drawing::hatch::{Hatching, hatch};
+use crate::drawing::text::written;
+use crate::drawing::{Anchor, Group, Layer, Mark, Step};
+use crate::length::Length;
+use crate::parts::Placed;
+use crate::shape::view::section_view;
+use crate::shape::{Outline, Plate};
+use crate::trade::{Axis, Grain};
+
+/// The sheet of section A–A, cut at a position across the front view; `None` where nothing is cut there.
+pub fn section(of: &Assembled, across: Length, paperwork: &Paperwork) -> Option<Draft> {
+    let [front, side, _] = of.looks(paperwork.projection == Angle::Third);
+    let at = if front.right.is_high() { across } else { -across };
+    let axis = side.eye.axis();
+    let solids: Vec<_> = of.boards.iter().map(|p| &p.solid).collect();
+    let seen = section_view(&solids, side.eye, at).ok()?;
+    let is_cut = |p: &&&Placed| {
+        let span = p.board.span[axis.index()];
+        span.low < at && at < span.high
+    };
+    let cut: Vec<&Placed> = of.boards.iter().filter(is_cut).copied().collect();
+    if cut.is_empty() {
+        return None;
+    }
+    let mut flow = of.head("SECTION A–A", paperwork);
+    flow.table(&of.schedule(&paperwork.figures));
+    flow.facts(&of.notes(), 2.5);
+    flow.line(paperwork.figures.unit_note(), 2.5, true);
+    let zone = of.zone(&flow, paperwork);
+    let look = Look { title: "SECTION A–A", ..side };
+    let row = |side, beside, origin, edge, factor| {
+        chain(of.made, &cut, &of.around, &look, side, beside, origin, edge, factor, paperwork)
+    };
+    let (wide, high) = (look.along(&of.around, look.right), look.along(&of.around, look.up));
+    let fit = |scale: &Scale| {
+        let factor = scale.factor();
+        let below = row(look.right, Beside::Below, (0.0, 0.0), 0.0, factor).0;
+        let left = row(look.up, Beside::Left, (0.0, 0.0), 0.0, factor).0;
+        let width = left.reach() + wide.size().to_mm() * factor + below.overflow().1.max(16.0);
+        let height = below.reach() + high.size().to_mm() * factor + 22.0;
+        (factor <= 1.0 && width <= zone.width() && height <= zone.height()).then_some((
+            left.reach(),
+            below.reach(),
+            width,
+            height,
+        ))
+    };
+    let series = Scale::series(paperwork.practice);
+    let (scale, (left, below, width, height)) =
+        series.iter().find_map(|scale| fit(scale).map(|reach| (*scale, reach)))?;
+    let factor = scale.factor();
+    let x = zone.low.0 + left + (zone.width() - width) / 2.0;
+    let y = zone.low.1 + below + (zone.height() - height) / 2.0;
+    let origin = (x - wide.low.to_mm() * factor, y - high.low.to_mm() * factor);
+    let rows =
+        [row(look.right, Beside::Below, origin, y, factor), row(look.up, Beside::Left, origin, x, factor)];
+    let group = paperwork.line_group();
+    let mut dimensions: Vec<Mark> = Vec::new();
+    let mut planned = Vec::new();
+    for (chain, _, said) in rows {
+        dimensions.extend(chain.lay(group));
+        planned.extend(said);
+    }
+    let (mut outlines, mut hatches) = (Vec::new(), Vec::new());
+    let visible: Vec<_> = seen.lines.iter().filter(|l| l.visible).copied().collect();
+    draw_lines(&visible, origin, factor, &mut outlines, &mut Vec::new());
+    for (board, plates) in &seen.cut {
+        let Some(placed) = of.boards.get(*board) else { continue };
+        let (kind, angle) = hatching(of, placed, &look);
+        for plate in plates {
+            hatches.extend(hatch(&path(plate, origin, factor), kind, angle, 1.8));
+        }
+    }
+    let top = y + high.size().to_mm() * factor;
+    let looking = look.eye.opposite().word().to_uppercase();
+    let caption = format!("SECTION A–A, looking {looking}");
+    dimensions.push(written((x, top + 4.0), caption, 3.5, Anchor::Start, true));
+    let mut taken = Taken::default();
+    [&outlines, &hatches, &dimensions].into_iter().for_each(|marks| taken.add(marks));
+    let shown = [Shown { lines: &visible, origin, factor }];
+    let balloons = balloons(of.made, &of.boards, &shown, &[], zone, &mut taken, group);
+    let named = |id: &str, layer, marks| Group { id: id.to_owned(), layer, marks };
+    Some(Draft {
+        name: format!("{}-section", of.name),
+        title: format!("{}: section A–A", of.title),
+        kind: "SECTION",
+        part: None,
+        scale: scale.label(),
+        groups: vec![
+            named("section-hatching", Layer::Notes, hatches),
+            named("section", Layer::Outlines, outlines),
+            named("section-dimensions", Layer::Dimensions, dimensions),
+            named("section-balloons", Layer::Notes, balloons),
+            flow.group(&of.name),
+        ],
+        dimensions: planned,
+    })
+}
+
+/// How a board is hatched in a section, and the direction of its grain or its layers on paper.
+fn hatching(of: &Assembled, placed: &Placed, look: &Look) -> (Hatching, f64) {
+    let stock = of.made.job.stock.get(placed.board.stock);
+    let kind = stock.map_or(Hatching::Plain, hatching_of);
+    let upright = |axis: Axis| if axis == look.up.axis() { 90.0 } else { 0.0 };
+    let into = placed.frame.into.axis();
+    let grain = match placed.board.grain {
+        Grain::AlongU => Some(placed.frame.u.axis()),
+        Grain::AlongV => Some(placed.frame.v.axis()),
+        Grain::Free => None,
+    };
+    match (kind, grain) {
+        // Cut along the face of a sheet no layer shows.
+        (Hatching::Plywood, _) if into == look.eye.axis() => (Hatching::Plain, 0.0),
+        (Hatching::Plywood, _) => {
+            (kind, upright(if into == look.up.axis() { look.right.axis() } else { look.up.axis() }))
+        }
+        (Hatching::LongGrain, Some(axis)) if axis == look.eye.axis() => (Hatching::EndGrain, 0.0),
+        (Hatching::LongGrain, Some(axis)) => (kind, upright(axis)),
+        _ => (kind, 0.0),
+    }
+}
+
+fn path(plate: &Plate, origin: (f64, f64), factor: f64) -> Vec<Step> {
+    let place = |at: (f64, f64)| (origin.0 + at.0 * factor, origin.1 + at.1 * factor);
+    let mut path = Vec::new();
+    let mut add = |outline: &Outline| {
+        for (i, (from, to)) in outline.segments().enumerate() {
+            if i == 0 {
+                path.push(Step::Move(place(from.at.to_mm())));
+            }
+            let to = place(to.to_mm());
+            path.push(if from.bulge == 0.0 { Step::Line(to) } else { Step::Arc(to, from.bulge) });
+        }
+        path.push(Step::Close);
+    };
+    add(&plate.outline);
+    plate.inside.iter().for_each(&mut add);
+    path
+}
