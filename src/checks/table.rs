@@ -1,6 +1,6 @@
 //! The table of findings. A new check is a function in this room and a row here; a finding of another stage is a row here.
 
-use super::{Row, capacity, clash, fixing, passing};
+use super::{Row, capacity, clash, fixing, meeting, passing};
 use crate::diagnose::Severity::{Error, Warning};
 use crate::diagnose::{Faults, Severity};
 use crate::parts::Made;
@@ -189,14 +189,14 @@ pub(super) const CHECKS: [Row; 15] = [
     looked_for(
         "fixing-meets-cut",
         Error,
-        fixing::meets_cut,
+        meeting::meets_cut,
         "A fixing runs into a notch, a slot, a housing, a recess or a cut-out, or passes within 1/16\" (common practice) of one.",
         "Move it with ends:, spacing: or count:.",
     ),
     looked_for(
         "fixing-meets-fixing",
         Error,
-        fixing::meets_fixing,
+        meeting::meets_fixing,
         "Two fixings meet in the wood, or pass within 1/16\" (common practice) of each other.",
         "Move one of them.",
     ),

@@ -236,8 +236,7 @@ fn a_point_that_comes_through() {
     let fault = only(&flat(1.5).checked(), "fixing-comes-through");
     assert_eq!(fault.severity, Severity::Error);
     assert!(
-        fault.message.contains("through bench.board by 1/4\"")
-            && fault.message.contains("more of this joint"),
+        fault.message.contains("through bench.board by 1/4\"") && fault.message.contains("more of this line"),
         "{}",
         fault.message
     );
@@ -308,7 +307,7 @@ fn two_screws_that_meet_in_a_corner() {
         shop.ask(Verb::Butt, shelf, upright).fix = vec![fix(FixingKind::Screws)];
     }
     let fault = only(&shop.checked(), "fixing-meets-fixing");
-    assert!(fault.message.contains("(and 1 more between these joints)"), "{}", fault.message);
+    assert!(fault.message.contains("(and 1 more between these lines)"), "{}", fault.message);
     // Set one row in by an inch and they pass.
     shop.boards.asked[1].fix[0].ends = Some(inch(3.0));
     assert_eq!(shop.names(), Vec::<&str>::new());
