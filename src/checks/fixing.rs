@@ -1,7 +1,7 @@
 //! Fixings that hold badly: points that come through or hardly bite, heads that pull through, fixings that split an edge.
 //! Distances are those of the axes and the final solids in space.
 
-use crate::boards::FixingKind;
+use crate::boards::{FixingKind, Other};
 use crate::checks::measure::{chords, direction_on_face, in_wood, inside, on_face, ray, to_segment};
 use crate::checks::say;
 use crate::checks::shaft::{Findings, HAIR, Shaft, board, enters, in_board, shaft, tell};
@@ -28,7 +28,8 @@ const HALF_HEAD_DEGREES: f64 = 41.0;
 /// Points that come through a face, or nearly, and fixings too short to hold.
 pub(super) fn comes_through(made: &Made, faults: &mut Faults) {
     let mut findings = Findings::new(made);
-    for fixing in &made.fixings {
+    let ways = made.fixings.iter().flat_map(|fixing| [Some(fixing.clone()), other_way(fixing)]).flatten();
+    for fixing in &ways.collect::<Vec<_>>() {
         let Some(placed) = board(fixing.into).and_then(|id| made.placed.get(id.0)) else { continue };
         let shaft = shaft(fixing);
         let bite = fixing.length.to_mm() - enters(fixing, &shaft, placed);
@@ -82,6 +83,13 @@ pub(super) fn comes_through(made: &Made, faults: &mut Faults) {
         });
     }
     findings.hand_over(faults);
+}
+
+/// A dowel has two points: the same dowel looked at the other way. Its place is its middle, so only the direction turns.
+fn other_way(fixing: &Fixing) -> Option<Fixing> {
+    let (FixingKind::Dowels, Other::Board(into)) = (fixing.kind, fixing.into) else { return None };
+    let direction = fixing.direction.map(|part| -part);
+    Some(Fixing { direction, through: into, into: Other::Board(fixing.through), ..fixing.clone() })
 }
 
 /// Wood between a fixing's point and the surface of the board it ends in, mm: ahead of it, and beside its shank to the broad

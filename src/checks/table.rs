@@ -20,7 +20,7 @@ const fn looked_for(
 }
 
 /// Working out joints.
-pub(super) const JOINTS: [Row; 19] = [
+pub(super) const JOINTS: [Row; 20] = [
     told(
         "joint-does-not-meet",
         "A joint line names two boards that have nothing to join: they are apart, touch where they should overlap, or cross only where there is no wood. A line that names several boards asks only that each meets one of the others.",
@@ -106,6 +106,11 @@ pub(super) const JOINTS: [Row; 19] = [
         "fixing-cannot-hold",
         "This kind of fixing cannot join boards that lie like these.",
         "Take the kind that is proposed.",
+    ),
+    told(
+        "fixing-no-room",
+        "The distances from the ends leave no room on the contact, or so many fixings are asked for in one row that a figure must be wrong.",
+        "Change ends:, spacing: or count: as the message says.",
     ),
     told(
         "unknown-gauge",

@@ -417,3 +417,16 @@ fn an_arched_rail_is_measured_at_its_arch() {
     shop.boards.job.things[0].height = inch(10.47);
     only(&shop.checked(), "thing-does-not-pass");
 }
+
+#[test]
+fn a_dowel_thicker_than_its_board() {
+    // 3/8" in the end of 3/8" stock: nothing beside it. The rule would take 1/4" and leave 1/16" on each side.
+    let mut shop = Shop::new();
+    let shelf = shop.board("shelf", [(0.75, 24.0), (0.0, 12.0), (10.0, 10.375)], Side::Top);
+    let side = shop.board("side", [(0.0, 0.75), (0.0, 12.0), (0.0, 30.0)], Side::Left);
+    shop.ask(Verb::Butt, shelf, side).fix = vec![fix(FixingKind::Dowels)];
+    assert_eq!(shop.names(), Vec::<&str>::new());
+    shop.boards.asked[0].fix[0].diameter = Some(inch(0.375));
+    let fault = only(&shop.checked(), "fixing-comes-through");
+    assert!(fault.message.contains("bench.shelf"), "{}", fault.message);
+}
