@@ -243,7 +243,3 @@ pub fn area_of(joints: &Joints, id: BoardId) -> f64 {
     let inside: f64 = worked.inside.iter().map(Outline::area_mm2).sum();
     worked.outline.as_ref().unwrap().area_mm2() - inside
 }
-
-pub fn size(span: &[Interval; 3], axis: Axis) -> Length {
-    span[axis.index()].size()
-}
