@@ -92,14 +92,11 @@ fn make(spec: &spec::language::Spec, faults: &mut Faults) -> Option<Made> {
         return None;
     }
     let (joints, found) = joints::join(&boards);
-    let joined = !found.has_errors();
     faults.extend(found.into_sorted());
     let (made, found) = parts::make(boards, joints);
     faults.extend(found.into_sorted());
-    // A clash that a missing joint explains would be found again on the solids.
-    if joined {
-        faults.extend(checks::check(&made).into_sorted());
-    }
+    // A joint that could not be made is marked as refused, and the checks stay quiet about what only follows from it.
+    faults.extend(checks::check(&made).into_sorted());
     Some(made)
 }
 
@@ -135,16 +132,22 @@ fn unwritable(message: String) -> Diagnostic {
 
 /// What a check means and how to cure what it finds; `None` where there is no such check.
 pub fn explain(check: &str) -> Option<String> {
-    let row = checks::explain(check)?;
-    let weight = match row.severity {
+    if let Some(fault) = spec::explain::FAULTS.iter().find(|fault| fault.name == check) {
+        return Some(explained(fault.name, Severity::Error, fault.meaning, fault.cure));
+    }
+    checks::explain(check).map(|row| explained(row.name, row.severity, row.meaning, row.cure))
+}
+
+fn explained(name: &str, severity: Severity, meaning: &str, cure: &str) -> String {
+    let weight = match severity {
         Severity::Error => "error",
         Severity::Warning => "warning",
         Severity::Caution => "caution",
     };
-    Some(format!("{} ({weight})\n\n{}\n\nCure: {}\n", row.name, row.meaning, row.cure))
+    format!("{name} ({weight})\n\n{meaning}\n\nCure: {cure}\n")
 }
 
 /// Names of all checks.
 pub fn check_names() -> impl Iterator<Item = &'static str> {
-    checks::table().map(|row| row.name)
+    spec::explain::FAULTS.iter().map(|fault| fault.name).chain(checks::table().map(|row| row.name))
 }

@@ -251,7 +251,7 @@ fn split<'w>(
             None => {
                 let message = format!("`{text}` is no name of a board");
                 solver.faults.push(
-                    Diagnostic::error("bad-name", words.place, message)
+                    Diagnostic::error("not-a-board-name", words.place, message)
                         .propose(format!("write a whole number between the brackets: `{before}[1]`")),
                 );
                 return None;

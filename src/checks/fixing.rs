@@ -5,14 +5,15 @@ use std::collections::BTreeMap;
 
 use crate::boards::{BoardId, FixingKind, Other};
 use crate::checks::measure::{
-    Point2, Point3, along, between_segments, chords, direction_on_face, in_wood, inside, on_face, ray,
-    segment_to_loop, to_segment,
+    Point2, Point3, along, chords, direction_on_face, in_wood, inside, on_face, ray, segment_to_loop,
+    to_segment,
 };
 use crate::checks::{near, say};
 use crate::diagnose::{Diagnostic, Faults};
 use crate::joints::Fixing;
 use crate::length::{Interval, Length};
 use crate::parts::{Made, Placed};
+use crate::shape::apart::between_segments;
 use crate::trade::Axis;
 
 /// Rounding of a measured distance, mm: no fault hangs on it.
@@ -30,8 +31,8 @@ const LEAST_BITE: Length = Length::from_units(2_032_000 * 3 / 8);
 /// A screw keeps one and a half times its shank from an edge, common practice.
 const SCREW_FROM_EDGE: f64 = 1.5;
 
-/// Staples and brads keep 3/16" from an edge, common practice.
-const WIRE_FROM_EDGE: Length = Length::from_units(2_032_000 * 3 / 16);
+/// Staples and brads keep 1/8" from an edge, common practice.
+const WIRE_FROM_EDGE: Length = Length::from_units(2_032_000 / 8);
 
 /// Half the angle of a flat head: 82° (ASME B18.6.1).
 const HALF_HEAD_DEGREES: f64 = 41.0;

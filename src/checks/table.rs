@@ -5,7 +5,7 @@ use crate::diagnose::Severity::{Error, Warning};
 use crate::diagnose::{Faults, Severity};
 use crate::parts::Made;
 
-const fn told(name: &'static str, meaning: &'static str, cure: &'static str) -> Row {
+pub(super) const fn told(name: &'static str, meaning: &'static str, cure: &'static str) -> Row {
     Row { name, severity: Error, meaning, cure, check: None }
 }
 
@@ -18,27 +18,6 @@ const fn looked_for(
 ) -> Row {
     Row { name, severity, meaning, cure, check: Some(check) }
 }
-
-/// Reading the files.
-pub(super) const READING: [Row; 1] = [told(
-    "unknown-key",
-    "A key that the language does not have at this place. Keys are whole words and mean one thing.",
-    "Take the key that is suggested, or look the section up in the language reference.",
-)];
-
-/// Working out formulas and values.
-pub(super) const VALUES: [Row; 1] = [told(
-    "unknown-name",
-    "A formula names something that is no parameter, value, stock, thing or board here.",
-    "Take the name that is suggested, or define it under values.",
-)];
-
-/// Placing boards.
-pub(super) const BOARDS: [Row; 1] = [told(
-    "no-such-board",
-    "A joint, an opening or a step names a board that is not there.",
-    "Take the name that is suggested, or take the board out of the line.",
-)];
 
 /// Working out joints.
 pub(super) const JOINTS: [Row; 19] = [
@@ -225,7 +204,7 @@ pub(super) const CHECKS: [Row; 15] = [
         "fixing-near-edge",
         Warning,
         fixing::near_edge,
-        "A screw nearer to an edge than one and a half times its shank, or a staple or brad nearer than 3/16\" (common practice): the wood splits.",
+        "A screw nearer to an edge than one and a half times its shank, or a staple or brad nearer than 1/8\" (common practice): the wood splits.",
         "Move it in, or use a thinner fixing.",
     ),
     looked_for(

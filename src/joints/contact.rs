@@ -126,7 +126,7 @@ fn apart(one: &Extents, other: &Extents) -> bool {
 /// Narrower than this a strip of contact carries nothing: half a millimetre.
 const STRIP: Length = Length::from_units(40_000);
 
-/// The plate in rectangles that lie inside it, as few as rows or columns give; curved borders are left out.
+/// The plate in rectangles that lie inside it; curved borders are left out.
 fn rectangles(plate: &Plate) -> Vec<Extents> {
     if plate.inside.is_empty() && plate.outline.is_rectangle() {
         return vec![plate.outline.extents()];
@@ -135,12 +135,13 @@ fn rectangles(plate: &Plate) -> Vec<Extents> {
     let loops: Vec<Vec<Point>> = plate.loops().map(|outline| points(outline.flattened(0.5))).collect();
     let columns: Vec<Vec<Point>> =
         loops.iter().map(|line| line.iter().map(|point| turned(*point)).collect()).collect();
-    let rows = rows(&loops);
-    let columns: Vec<Extents> = self::rows(&columns)
-        .into_iter()
-        .map(|piece| Extents { low: turned(piece.low), high: turned(piece.high) })
-        .collect();
-    if columns.len() < rows.len() { columns } else { rows }
+    // Cut across the long way, so that a strip broken by notches is told as the stretches between them.
+    let around = plate.outline.extents();
+    if around.height() >= around.width() {
+        return rows(&loops);
+    }
+    let turn = |piece: Extents| Extents { low: turned(piece.low), high: turned(piece.high) };
+    rows(&columns).into_iter().map(turn).collect()
 }
 
 fn points(line: Vec<(f64, f64)>) -> Vec<Point> {

@@ -1,6 +1,8 @@
 //! Boards in, joints out: every overlap and contact matched with the joint that resolves it, the wood it takes away, and
 //! the fixings laid out on it. Knows no paper, file or saw. That nothing clashes in the end is proved later, in `checks`.
 
+mod bored;
+mod clear;
 mod contact;
 mod fixing;
 mod housing;
@@ -9,6 +11,7 @@ mod mitre;
 mod notch;
 mod rules;
 mod section;
+mod spread;
 mod work;
 
 use crate::boards::{BoardId, Boards, FixingKind, Hole, Other, Pocket, Verb};
@@ -205,11 +208,6 @@ pub fn join(boards: &Boards) -> (Joints, Faults) {
         }
     }
     contact::touching(&mut work, &matched);
-    let mut fixings = Vec::new();
-    for (joint, pair) in matched.iter().enumerate() {
-        if !work.joints[joint].refused {
-            fixing::lay_out(&mut work, joint, pair.asked, &mut fixings);
-        }
-    }
+    let fixings = fixing::lay_out(&mut work, &matched);
     (Joints { worked: work.worked, joints: work.joints, fixings }, work.faults)
 }

@@ -245,7 +245,7 @@ impl<'s> Solver<'s> {
             let message =
                 "too many values lean on each other, one behind the other; this is too deep to work out";
             self.faults.push(
-                Diagnostic::error("too-deep", formula.place, message)
+                Diagnostic::error("leans-too-deep", formula.place, message)
                     .propose("work it out from the start of the chain, for example with `i *` the pitch"),
             );
             return None;

@@ -1,5 +1,8 @@
 //! Every fault says where, with the numbers, and what would cure it.
 
+use std::collections::BTreeSet;
+use std::path::Path;
+
 use super::*;
 
 /// A job with one assembly `rack` and birch, 0.709" thick; `rest` stands under the assembly, two steps in.
@@ -410,4 +413,32 @@ fn conditions_say_their_sentence_with_the_values() {
     assert!(laid(&yaml("{that: bay >= 11\", else: short}")).1.is_empty());
     // A slip in the sentence is told even where the condition holds.
     assert_eq!(fault(&yaml("{that: bay >= 11\", else: \"a bay is {bey}\"}")).check, "unknown-name");
+}
+
+/// A check's name is a text of small letters with hyphens, or the first argument of a diagnostic.
+fn names_of_checks(room: &str) -> BTreeSet<String> {
+    let mut names = BTreeSet::new();
+    for file in std::fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("src").join(room)).unwrap() {
+        let text = std::fs::read_to_string(file.unwrap().path()).unwrap();
+        let text = text.split("#[cfg(test)]").next().unwrap_or("");
+        let code: Vec<&str> = text.lines().filter(|line| !line.trim_start().starts_with("//")).collect();
+        let code = code.join("\n");
+        let is_name =
+            |text: &str| text.contains('-') && text.chars().all(|c| c.is_ascii_lowercase() || c == '-');
+        names.extend(code.split('"').filter(|text| is_name(text) && text.len() > 3).map(str::to_owned));
+        for call in code.split("Diagnostic::error(").chain(code.split("Diagnostic::warning(")).skip(1) {
+            let name = call.trim_start().strip_prefix('"').and_then(|rest| rest.split('"').next());
+            names.extend(name.map(str::to_owned));
+        }
+    }
+    names
+}
+
+#[test]
+fn every_fault_of_values_and_boards_is_explained() {
+    let told: BTreeSet<String> =
+        names_of_checks("values").union(&names_of_checks("boards")).cloned().collect();
+    assert!(told.len() > 40, "{told:?}");
+    let missing: Vec<_> = told.iter().filter(|name| tickstick::checks::explain(name).is_none()).collect();
+    assert!(missing.is_empty(), "no row for {missing:?}");
 }

@@ -26,6 +26,40 @@ fn every_row_is_named_once_and_explained() {
     assert!(explain("no-such-check").is_none());
 }
 
+/// Names that follow `Diagnostic::error(` and the like anywhere in the sources.
+fn names_in(folder: &std::path::Path, found: &mut BTreeSet<String>) {
+    for entry in std::fs::read_dir(folder).unwrap().flatten() {
+        let path = entry.path();
+        if path.is_dir() {
+            names_in(&path, found);
+            continue;
+        }
+        let text = std::fs::read_to_string(&path).unwrap();
+        let text = text.split("#[cfg(test)]").next().unwrap();
+        for call in ["Diagnostic::error(", "Diagnostic::warning(", "Diagnostic::caution(", "fault("] {
+            for rest in text.split(call).skip(1) {
+                if let Some(name) =
+                    rest.trim_start().strip_prefix('"').and_then(|rest| rest.split('"').next())
+                {
+                    found.insert(name.to_string());
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn every_finding_in_the_sources_is_explained() {
+    let mut names = BTreeSet::new();
+    names_in(std::path::Path::new("src"), &mut names);
+    assert!(names.len() > 60, "{}", names.len());
+    let unknown: Vec<_> = names.iter().filter(|name| tickstick::explain(name).is_none()).collect();
+    assert_eq!(unknown, Vec::<&String>::new());
+    let all: Vec<_> = tickstick::check_names().collect();
+    let unique: BTreeSet<_> = all.iter().collect();
+    assert_eq!(unique.len(), all.len(), "a name is explained twice");
+}
+
 #[test]
 fn an_overlap_without_a_joint_is_a_clash_with_its_size_and_its_cure() {
     let mut shop = Shop::new();

@@ -263,3 +263,27 @@ fn metric_jobs_take_metric_lengths() {
         [(mm(45.0), mm(50.0)), (mm(45.0), mm(250.0))]
     );
 }
+
+#[test]
+fn brads_step_aside_for_what_is_bored() {
+    // A rail pocket-screwed to a stile and bradded to the board behind it: the rule puts the first brad where the pocket of
+    // the screw lies.
+    let mut shop = Shop::new();
+    let stile = shop.board("stile", [(0.0, 1.5), (0.0, 0.75), (0.0, 12.0)], Side::Front);
+    let rail = shop.board("rail", [(1.5, 20.0), (0.0, 0.75), (2.0, 3.25)], Side::Front);
+    let shelf = shop.board("shelf", [(1.5, 20.0), (0.75, 12.0), (2.25, 3.0)], Side::Top);
+    shop.ask(Verb::Butt, rail, stile).fix = vec![fix(FixingKind::PocketScrews)];
+    shop.ask(Verb::Butt, rail, shelf).fix = vec![fix(FixingKind::Brads)];
+    let joints = shop.joined();
+    // One pocket screw in an end narrower than 1 1/2" (from memory), in its middle.
+    assert_eq!(joints.worked[rail.0].bores.len(), 1);
+    assert_eq!(joints.worked[rail.0].bores[0].leaves, point(0.0, 0.625));
+    let brads: Vec<_> =
+        joints.fixings.iter().filter(|f| f.kind == FixingKind::Brads).map(|f| f.head[0]).collect();
+    // The rule: 1 1/2" from the ends of 18 1/2", 15 1/2" in two gaps. The pocket reaches 1.4" in and is 3/16" in radius at a
+    // slope, so the first brad steps in by eighths until 1/8" of wood is between.
+    assert_eq!(brads[1..], [inch(10.75), inch(18.5)]);
+    assert!(brads[0] > inch(3.0) && brads[0] < inch(4.0), "{:?}", brads[0]);
+    assert_eq!((brads[0] - inch(3.0)).units() % inch(0.125).units(), 0);
+    assert_eq!(shop.names(), Vec::<&str>::new());
+}
