@@ -2,8 +2,8 @@
 //! sheet.
 
 use super::chain::Chain;
+use super::drawn::Care;
 use super::lanes::{Beside, marked};
-use super::plan::Care;
 use super::sheet::Paperwork;
 use crate::boards::Other;
 use crate::drawing::{At, Dimension};

@@ -2,10 +2,10 @@
 //! measured on site before anything is cut.
 
 use super::dimension::plan;
+use super::drawn::Care;
 use super::frame::{Area, Frame};
 use super::part_sheet::said;
 use super::pictorial::Picture;
-use super::plan::Care;
 use super::sheet::{Draft, Flow, Paperwork, columns};
 use crate::diagnose::{Diagnostic, Severity};
 use crate::drawing::table::{Cell, Column, Table};

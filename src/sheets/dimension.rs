@@ -5,9 +5,9 @@
 use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::drawn::*;
 use super::figures::Figures;
 use super::lines::{ReadRun, Reading, read};
-use super::plan::*;
 use crate::boards::{HoleKind, Profile};
 use crate::joints::Bore;
 use crate::length::Length;

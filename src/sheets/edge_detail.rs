@@ -1,10 +1,10 @@
 //! Sections through worked edges, enlarged, with the sizes that a cutter or a fence is set to. Show face up, the edge at
 //! the left. Knows one edge at a time, and no view of the part.
 
+use super::drawn::{Plan, What};
 use super::figures::Figures;
 use super::lanes::measure;
 use super::part_words::{bevel_mark, edge_mark};
-use super::plan::{Plan, What};
 use super::scales::largest_detail_that_fits;
 use super::sheet::Paperwork;
 use crate::boards::{Arris, Profile};

@@ -2,7 +2,7 @@
 //! from the outline, figures no closer than they can be read; shortest nearest the part (ASME Y14.5 practice). Where
 //! figures would crowd, their extension lines are bent apart in order, so that no two cross.
 
-use super::plan::{Care, What};
+use super::drawn::{Care, What};
 use crate::drawing::arrow::{Terminator, size, terminator};
 use crate::drawing::lettering::width_of;
 use crate::drawing::{Anchor, At, LineType, Mark, Text, line};

@@ -1,7 +1,7 @@
 //! An outline as a draughtsman reads it: corners, rounded corners, arches; collinear and tangent points that need no
 //! dimension of their own are dropped. Knows no paper.
 
-use super::plan::Along;
+use super::drawn::Along;
 use crate::length::Length;
 use crate::shape::{Arc, Outline, Point, Vertex};
 

@@ -2,11 +2,11 @@
 //! nothing else is.
 
 use super::dimension::{bore_letter, letter};
+use super::drawn::*;
 use super::face_view::OnPaper;
 use super::part_layout::Layout;
 use super::part_sheet::Drawing;
 use super::part_words::{self as words, Words};
-use super::plan::*;
 use crate::drawing::arrow::{Terminator, leader};
 use crate::drawing::lettering::{reach_of, width_of};
 use crate::drawing::text::written;

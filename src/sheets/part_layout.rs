@@ -1,10 +1,10 @@
 //! Where a part's face view and its rows of dimensions lie, at the largest scale of the series that fits. Knows which side
 //! each running dimension goes to, and none of the words.
 
+use super::drawn::*;
 use super::face_view::OnPaper;
 use super::frame::Area;
 use super::lanes::{Beside, Figure, Row, marked};
-use super::plan::*;
 use super::scales::Scale;
 use super::sheet::Paperwork;
 use crate::length::Length;

@@ -2,6 +2,7 @@
 //! without asking. Knows how things are laid out, not what is dimensioned.
 
 use super::dimension::plan;
+use super::drawn::*;
 use super::edge_detail::details;
 use super::face_view::{draw_lines, face_view, lines_of};
 use super::figures::Figures;
@@ -10,7 +11,6 @@ use super::free::Taken;
 use super::lanes::measure;
 use super::part_layout::{FIGURES, Layout, with_tape};
 use super::part_words::{self as words, Words};
-use super::plan::*;
 use super::sheet::{Draft, Flow, Paperwork, columns};
 use crate::drawing::arrow::Terminator;
 use crate::drawing::lettering::width_of;

@@ -2,10 +2,10 @@
 //! Sizes that the view gives already are repeated in parentheses only. Knows no paper.
 
 use super::dimension::{bore_letter, letter};
+use super::drawn::*;
 use super::edge_detail::repeated;
 use super::face_view::datum_is_cut_away;
 use super::figures::Figures;
-use super::plan::*;
 use crate::boards::{Arris, BoardId, Other, PocketKind, Profile};
 use crate::drawing::table::{Cell, Column, Table};
 use crate::length::Length;

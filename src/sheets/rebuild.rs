@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use super::plan::*;
+use super::drawn::*;
 use crate::boards::{Arris, Profile};
 use crate::length::Length;
 use crate::parts::Part;

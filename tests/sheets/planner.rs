@@ -9,7 +9,7 @@ use tickstick::length::Length;
 use tickstick::parts::Part;
 use tickstick::shape::{Outline, Vertex};
 use tickstick::sheets::dimension::plan;
-use tickstick::sheets::plan::{Along, Plan, Size, What};
+use tickstick::sheets::drawn::{Along, Plan, Size, What};
 use tickstick::sheets::rebuild::{From, Gap, differences, given_twice, rebuild};
 use tickstick::trade::{Face, Side, Units};
 
