@@ -5,6 +5,7 @@ mod cases;
 mod command;
 mod formulas;
 mod joinery;
+mod fullsize;
 mod notation;
 mod paper;
 mod reference;

@@ -14,10 +14,11 @@ pub const ABOVE: f64 = 260.0;
 /// Room that the bars of the far end take.
 const BARS: f64 = 124.0;
 /// Lettering of notes, and the widest column of them.
-const TEXT: f64 = 3.5;
+const TEXT: f64 = 2.5;
+const CHECK: f64 = 3.5;
 const COLUMN: f64 = 190.0;
 /// The map is no higher than this.
-const MAP: f64 = 95.0;
+const MAP: f64 = 85.0;
 
 /// The page or pages before the tiles.
 ///
@@ -77,6 +78,8 @@ fn fill(drawing: &Drawing, layout: Option<&Layout>, area: &Area) -> Vec<Vec<Mark
     let mut flow = Flow { area: *area, pages: vec![Vec::new()], top: area.high.1 - 3.0 };
     let title = paragraph((left, flow.top), &drawing.title, width, 7.0, true);
     flow.add(title.marks, title.height + 3.0);
+    let mut notes: Vec<(String, String)> =
+        drawing.notes.iter().map(|n| ("–".to_owned(), n.clone())).collect();
     if let Some(layout) = layout {
         let pages = layout.tiles.len();
         let text = if pages == 1 {
@@ -93,22 +96,28 @@ fn fill(drawing: &Drawing, layout: Option<&Layout>, area: &Area) -> Vec<Vec<Mark
         let text = paragraph((left, flow.top), &text, width, TEXT, false);
         flow.add(text.marks, text.height + 4.0);
         if pages > 1 {
-            let (marks, height) = map(drawing, layout, (left, flow.top), width);
-            flow.add(marks, height + 4.0);
+            let (marks, map_width, height) = map(drawing, layout, (left, flow.top), width);
+            // Notes beside a narrow map.
+            let beside = width - map_width - 6.0;
+            let listed = list((left + map_width + 6.0, flow.top), &notes, beside, TEXT);
+            let fits = beside >= 75.0 && listed.height < height + 30.0;
+            flow.add(marks, 0.0);
+            if fits {
+                flow.add(listed.marks, 0.0);
+                notes.clear();
+            }
+            flow.top -= 4.0 + if fits { height.max(listed.height) } else { height };
         }
     }
-    let mut entries: Vec<(String, String)> = drawing
-        .checks
-        .iter()
-        .map(|check| {
-            let text = format!("must measure {} on the assembled paper: ________", check.text);
-            (format!("{} to {}", check.names[0], check.names[1]), text)
-        })
-        .collect();
-    entries.extend(drawing.notes.iter().map(|note| ("–".to_owned(), note.clone())));
-    for entry in &entries {
-        let placed = list((left, 0.0), std::slice::from_ref(entry), width, TEXT);
-        flow.hang(placed.marks, placed.height + 0.5);
+    for check in &drawing.checks {
+        let text = format!("must measure {} on the assembled paper: ________", check.text);
+        let entry = (format!("{} to {}", check.names[0], check.names[1]), text);
+        let placed = list((left, 0.0), &[entry], width, CHECK);
+        flow.hang(placed.marks, placed.height);
+    }
+    for note in &notes {
+        let placed = list((left, 0.0), std::slice::from_ref(note), width, TEXT);
+        flow.hang(placed.marks, placed.height);
     }
     for table in &drawing.tables {
         flow.table(table, left, width);
@@ -165,10 +174,10 @@ impl Flow {
     }
 }
 
-/// The pages as they lie together, the part's own lines on them; hung by its upper left corner, with its height.
-fn map(drawing: &Drawing, layout: &Layout, at: At, width: f64) -> (Vec<Mark>, f64) {
+/// The pages as they lie together, the part's own lines on them; hung by its upper left corner, with its width and height.
+fn map(drawing: &Drawing, layout: &Layout, at: At, width: f64) -> (Vec<Mark>, f64, f64) {
     let corners: Vec<At> = layout.tiles.iter().flat_map(|tile| [tile.window.low, tile.window.high]).collect();
-    let Some(whole) = super::place::area_of(&corners) else { return (Vec::new(), 0.0) };
+    let Some(whole) = super::place::area_of(&corners) else { return (Vec::new(), 0.0, 0.0) };
     let scale = (width / whole.width()).min(MAP / whole.height());
     let to = |p: At| (at.0 + (p.0 - whole.low.0) * scale, at.1 - (whole.high.1 - p.1) * scale);
     let mut marks = Vec::new();
@@ -203,5 +212,5 @@ fn map(drawing: &Drawing, layout: &Layout, at: At, width: f64) -> (Vec<Mark>, f6
             marks.extend(super::place::backed(label.to_vec()));
         }
     }
-    (marks, whole.height() * scale)
+    (marks, whole.width() * scale, whole.height() * scale)
 }

@@ -12,7 +12,7 @@ use crate::trade::Face;
 use crate::values::Job;
 
 /// Heights and widths of the strips round the window, in mm.
-pub const FOOT: f64 = 42.0;
+pub const FOOT: f64 = 46.0;
 const LEFT: f64 = 11.0;
 /// Along the top and the right: a line of text that says which page lies there.
 pub const EDGE: f64 = 5.0;
@@ -133,11 +133,11 @@ pub fn sized_skeleton(
     let mut groups = bars((free.low.0 + INSET, free.low.1 + INSET), "");
     let mut marks = boxes((window.low.0, free.low.1 + INSET));
     let left = free.low.0 + INSET + FOUR_INCHES + 8.0;
-    let column = Area { low: (left, free.low.1), high: (free.high.0, free.low.1 + FOOT - 2.0) };
+    let column = Area { low: (left, free.low.1), high: (free.high.0, free.low.1 + FOOT - 6.0) };
     marks.extend(said(words, &column));
     let room = left - window.low.0 - 4.0;
     let height = height_that_fits(page, room, 5.0, true).unwrap_or(HEIGHTS[1]);
-    marks.push(written((window.low.0, free.low.1 + FOOT - 8.0), page, height, Anchor::Start, true));
+    marks.push(written((window.low.0, free.low.1 + FOOT - 12.0), page, height, Anchor::Start, true));
     groups.push(Group { id: "words".into(), layer: Layer::Notes, marks });
     Ok(Skeleton { size, window, groups })
 }
@@ -197,9 +197,7 @@ fn boxes(at: At) -> Vec<Mark> {
         x += 17.0 + 4.0;
     }
     let rule = format!("Off by more than {PASS} mm (4 in bars: 1/64\"): do not use this print.");
-    for (row, text) in ["Printed at 100 %? Measure the bars, write here what they measure.", rule.as_str()]
-        .iter()
-        .enumerate()
+    for (row, text) in ["Print at 100 %. Write here what the bars measure.", rule.as_str()].iter().enumerate()
     {
         marks.push(written((at.0, y + 12.5 - 4.2 * row as f64), *text, 2.5, Anchor::Start, false));
     }

@@ -76,7 +76,9 @@ impl Composer<'_> {
         let checks = self.checks();
         groups.push(self.group("checks", Layer::Dimensions, check_marks(&checks)));
 
-        let windows = tile::windows(&self.area, printer).unwrap_or_default();
+        // Words stand whole on one of the pages that will be printed. A fault of the printer is told when its pages are made.
+        let windows: Vec<Area> = tile::layout(&self.area, &groups, printer)
+            .map_or(Vec::new(), |layout| layout.tiles.into_iter().map(|tile| tile.window).collect());
         let mut room = Room::new(&windows);
         groups.iter().for_each(|group| room.keep_clear(&group.marks));
         let mut labels = self.face_label(&mut room, &outline, &inside);

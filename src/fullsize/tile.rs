@@ -3,7 +3,7 @@
 //! against a straightedge. Pages without any of the drawing are left out. A roll takes the drawing as one page up to 5 m.
 //!
 //! Lines, arcs and areas are cut exactly at the window of each page. A text is never cut: it stands on every page that holds the
-//! whole of it; one that no page holds is moved by the least way into the page where its middle lies.
+//! whole of it; one that no page holds is moved by the least way into the page nearest to its middle.
 
 use super::calibrate::corrected;
 use super::clip::clipped;
@@ -52,23 +52,15 @@ impl Layout {
     }
 }
 
-/// The windows that a drawing of this area is spread over, before empty ones are left out.
-///
-/// # Errors
-/// As [`page::window`].
-pub fn windows(area: &Area, printer: &Printer) -> Result<Vec<Area>, Fault> {
-    let size = best_size(area, printer, &|_| true)?;
-    Ok(grid(area, printer, size)?.2.into_iter().map(|tile| tile.window).collect())
-}
-
-/// How a drawing is spread over the printer's paper: upright or lying, whichever takes fewer pages.
+/// How a drawing of this area is spread over the printer's paper: upright or lying, whichever takes fewer pages. Only groups on
+/// the layers of outlines and hidden lines make a page worth printing.
 ///
 /// # Errors
 /// As [`page::window`], and for more pages than anybody would glue.
-pub fn layout(drawing: &Drawing, printer: &Printer) -> Result<Layout, Fault> {
-    let filled = |cell: &Area| is_filled(drawing, cell);
-    let size = best_size(&drawing.area, printer, &filled)?;
-    let (rows, columns, all) = grid(&drawing.area, printer, size)?;
+pub fn layout(area: &Area, groups: &[Group], printer: &Printer) -> Result<Layout, Fault> {
+    let filled = |cell: &Area| is_filled(groups, cell);
+    let size = best_size(area, printer, &filled)?;
+    let (rows, columns, all) = grid(area, printer, size)?;
     let tiles: Vec<Tile> = all.into_iter().filter(|tile| filled(&cell(tile, rows, columns))).collect();
     Ok(Layout { size, rows, columns, tiles })
 }
@@ -78,7 +70,7 @@ pub fn layout(drawing: &Drawing, printer: &Printer) -> Result<Layout, Fault> {
 /// # Errors
 /// As [`layout`].
 pub fn pages(drawing: &Drawing, printer: &Printer) -> Result<Vec<Sheet>, Fault> {
-    let layout = layout(drawing, printer)?;
+    let layout = layout(&drawing.area, &drawing.groups, printer)?;
     let mut sheets = Vec::new();
     if let (Stock::Roll(_), [only]) = (printer.stock, layout.tiles.as_slice()) {
         sheets.push(roll_page(drawing, printer, &layout, only)?);
@@ -185,9 +177,9 @@ fn cell(tile: &Tile, rows: usize, columns: usize) -> Area {
 }
 
 /// Whether any line of the part itself lies in a cell.
-fn is_filled(drawing: &Drawing, cell: &Area) -> bool {
+fn is_filled(groups: &[Group], cell: &Area) -> bool {
     let counts = |group: &&Group| matches!(group.layer, Layer::Outlines | Layer::Hidden);
-    drawing.groups.iter().filter(counts).flat_map(|group| &group.marks).any(|mark| match mark {
+    groups.iter().filter(counts).flat_map(|group| &group.marks).any(|mark| match mark {
         Mark::Text(text) => area_of(&box_of(text)).is_some_and(|b| overlaps(&b, cell)),
         Mark::Link { .. } => false,
         other => clipped(other, cell).is_some(),
@@ -241,8 +233,8 @@ fn cut(drawing: &Drawing, layout: &Layout, tile: &Tile, by: At) -> Vec<Group> {
     groups.filter(|group| !group.marks.is_empty()).collect()
 }
 
-/// A text as it stands on a page: where the page holds the whole of it; else, where no page does, moved into the page of its
-/// middle, and smaller where the page is smaller than the text.
+/// A text as it stands on a page: where the page holds the whole of it; else, where no page does, moved into the page nearest
+/// to its middle, and smaller where the page is smaller than the text.
 fn text_on(text: &Text, layout: &Layout, tile: &Tile) -> Option<Mark> {
     let area = area_of(&box_of(text))?;
     if inside(&area, &tile.window) {
@@ -251,8 +243,13 @@ fn text_on(text: &Text, layout: &Layout, tile: &Tile) -> Option<Mark> {
     if layout.tiles.iter().any(|other| inside(&area, &other.window)) {
         return None;
     }
-    let middle = Area { low: centre(&area), high: centre(&area) };
-    let home = layout.tiles.iter().find(|other| inside(&middle, &other.window))?;
+    let middle = centre(&area);
+    let away = |other: &Tile| {
+        let beyond = |at: f64, low: f64, high: f64| (low - at).max(at - high).max(0.0);
+        let w = &other.window;
+        libm::hypot(beyond(middle.0, w.low.0, w.high.0), beyond(middle.1, w.low.1, w.high.1))
+    };
+    let home = layout.tiles.iter().min_by(|a, b| away(a).total_cmp(&away(b)))?;
     if home != tile {
         return None;
     }
@@ -324,8 +321,7 @@ fn seams(layout: &Layout, tile: &Tile, by: At) -> Vec<Group> {
     }
     if let Some(other) = below {
         let text = format!("{} is laid over this page, to the dashed line", name(other));
-        // Below the window stands the foot of the page: above it, in the strip that is covered.
-        say((w.low.0 + w.width() * 0.3, w.low.1 + 1.2), 0.0, text);
+        say((w.low.0 + w.width() * 0.3, w.low.1 - 3.7), 0.0, text);
     }
     if right.is_some() {
         let x = w.high.0 - OVERLAP;
