@@ -237,7 +237,7 @@ fn square(at: At) -> Vec<Mark> {
 }
 
 /// The page as it must be drawn so that the printer prints what was meant. Texts are moved, not bent; arcs are broken to
-/// pieces of an eighth of a turn at most, which keep to the stretched curve within a thousandth of a millimetre.
+/// pieces of 7.5° at most, which keep to the stretched curve within a hundredth of a millimetre for every radius on paper.
 pub fn corrected(sheet: Sheet, correction: &Correction) -> Sheet {
     if *correction == Correction::NONE {
         return sheet;
@@ -297,7 +297,7 @@ fn arc_pieces(arc: &Arc, from: At, to: At, moved: &dyn Fn(At) -> At, out: &mut V
         let angle = arc.start + arc.sweep * t;
         (arc.centre.0 + arc.radius * libm::cos(angle), arc.centre.1 + arc.radius * libm::sin(angle))
     };
-    let count = libm::ceil(arc.sweep.abs() / std::f64::consts::FRAC_PI_4).max(1.0);
+    let count = libm::ceil(arc.sweep.abs() / (std::f64::consts::PI / 24.0)).max(1.0);
     let mut begin = moved(from);
     for part in 1..=count as usize {
         let end = if part as f64 == count { moved(to) } else { moved(on(part as f64 / count)) };

@@ -79,7 +79,7 @@ fn fill(drawing: &Drawing, layout: Option<&Layout>, area: &Area) -> Vec<Vec<Mark
     let title = paragraph((left, flow.top), &drawing.title, width, 7.0, true);
     flow.add(title.marks, title.height + 3.0);
     let mut notes: Vec<(String, String)> =
-        drawing.notes.iter().map(|n| ("–".to_owned(), n.clone())).collect();
+        drawing.words.lines.iter().chain(&drawing.notes).map(|n| ("–".to_owned(), n.clone())).collect();
     if let Some(layout) = layout {
         let pages = layout.tiles.len();
         let text = if pages == 1 {

@@ -5,6 +5,7 @@ pub mod calibrate;
 pub mod clip;
 mod map;
 pub mod page;
+mod particulars;
 mod place;
 pub mod story_rod;
 pub mod template;
@@ -124,6 +125,8 @@ pub struct Drawing {
     /// Sentences for the page with the map.
     pub notes: Vec<String>,
     pub tables: Vec<Table>,
+    /// A band of its height that words fill: register crosses keep out of it.
+    pub quiet: Option<(f64, f64)>,
 }
 
 impl Drawing {

@@ -22,7 +22,9 @@ const INSET: f64 = 4.0;
 /// Four inches, in mm.
 const FOUR_INCHES: f64 = 101.6;
 /// What is left for words beside the bars, at least.
-const LEAST_WORDS: f64 = 52.0;
+const LEAST_WORDS: f64 = 68.0;
+/// And at most: arrows at the far end of a long page would not be seen.
+const MOST_WORDS: f64 = 110.0;
 /// A smaller window is not worth the paper.
 const LEAST_WINDOW: f64 = 60.0;
 
@@ -133,7 +135,8 @@ pub fn sized_skeleton(
     let mut groups = bars((free.low.0 + INSET, free.low.1 + INSET), "");
     let mut marks = boxes((window.low.0, free.low.1 + INSET));
     let left = free.low.0 + INSET + FOUR_INCHES + 8.0;
-    let column = Area { low: (left, free.low.1), high: (free.high.0, free.low.1 + FOOT - 6.0) };
+    let column =
+        Area { low: (left, free.low.1), high: (free.high.0.min(left + MOST_WORDS), free.low.1 + FOOT - 6.0) };
     marks.extend(said(words, &column));
     let room = left - window.low.0 - 4.0;
     let height = height_that_fits(page, room, 5.0, true).unwrap_or(HEIGHTS[1]);
@@ -208,29 +211,41 @@ fn boxes(at: At) -> Vec<Mark> {
 fn said(words: &Words, column: &Area) -> Vec<Mark> {
     let mut marks = Vec::new();
     let mut top = column.high.1;
-    let mut left = column.low.0;
-    if let Some(face) = words.face {
-        let text = face_word(face);
-        marks.push(written((left, top - 10.0), text, 10.0, Anchor::Start, true));
-        left += width_of(text, 10.0, true) + 6.0;
-    } else {
-        marks.push(written((left, top - 7.0), words.kind.as_str(), 5.0, Anchor::Start, true));
-        left += width_of(&words.kind, 5.0, true) + 6.0;
-    }
     let compass = compass(&words.ways, words.grain, (0.0, 0.0));
-    if let Some((low, high)) = crate::drawing::bounds::extents(&compass) {
-        // To the right of the large word where there is room, and not wider than the column.
-        let at = (left.max(column.high.0 - (high.0 - low.0) - 1.0) - low.0, top - 1.0 - high.1);
-        marks.extend(compass.into_iter().map(|mark| moved(mark, at)));
-    }
+    let (low, high) = crate::drawing::bounds::extents(&compass).unwrap_or_default();
+    // The large word is as large as leaves room for the arrows beside it.
+    let (text, sizes) = match words.face {
+        Some(face) => (face_word(face), [10.0, 7.0, 5.0]),
+        None => (words.kind.as_str(), [5.0, 3.5, 2.5]),
+    };
+    let room = column.width() - (high.0 - low.0) - 4.0;
+    let size = sizes.into_iter().find(|size| width_of(text, *size, true) <= room).unwrap_or(sizes[2]);
+    marks.push(written((column.low.0, top - size), text, size, Anchor::Start, true));
+    let at = (column.high.0 - high.0 - 1.0, top - 1.0 - high.1);
+    marks.extend(compass.into_iter().map(|mark| moved(mark, at)));
     top -= 15.5;
+    // As large as there is room for; what is left out at the smallest size stands on the page with the map.
     let width = column.width();
-    let size = height_that_fits(&words.name, width, 5.0, true).unwrap_or(2.5);
-    let name = lines((column.low.0, top), &wrap(&words.name, width, size, true), size, Anchor::Start, true);
-    top -= name.height + 1.0;
-    marks.extend(name.marks);
-    let all: Vec<String> = words.lines.iter().flat_map(|text| wrap(text, width, 2.5, false)).collect();
-    marks.extend(lines((column.low.0, top), &all, 2.5, Anchor::Start, false).marks);
+    for (large, small) in [(5.0, 2.5), (3.5, 2.5), (2.5, 1.8)] {
+        let size = height_that_fits(&words.name, width, large, true).unwrap_or(small);
+        let mut name = wrap(&words.name, width, size, true);
+        name.truncate(2);
+        let name = lines((column.low.0, top), &name, size, Anchor::Start, true);
+        let below = top - name.height - 1.0;
+        let mut all: Vec<String> =
+            words.lines.iter().flat_map(|text| wrap(text, width, small, false)).collect();
+        let mut rest = lines((column.low.0, below), &all, small, Anchor::Start, false);
+        let last = small < 2.5;
+        while last && below - rest.height < column.low.1 && !all.is_empty() {
+            all.pop();
+            rest = lines((column.low.0, below), &all, small, Anchor::Start, false);
+        }
+        if last || below - rest.height >= column.low.1 {
+            marks.extend(name.marks);
+            marks.extend(rest.marks);
+            break;
+        }
+    }
     marks
 }
 
@@ -253,7 +268,8 @@ pub fn compass(ways: &[Way], grain: Option<f64>, centre: At) -> Vec<Mark> {
         marks.push(written(at, way.word.as_str(), 2.5, anchor, true));
     }
     if let Some(angle) = grain {
-        let left = crate::drawing::bounds::extents(&marks).map_or(centre.0, |(low, _)| low.0) - 12.0;
+        let left = crate::drawing::bounds::extents(&marks).map_or(centre.0, |(low, _)| low.0)
+            - if angle == 0.0 { 10.0 } else { 6.0 };
         let middle = (left, centre.1 + 3.5);
         let (dx, dy) = (7.0 * libm::cos(angle.to_radians()), 7.0 * libm::sin(angle.to_radians()));
         let ends = [(middle.0 - dx, middle.1 - dy), (middle.0 + dx, middle.1 + dy)];

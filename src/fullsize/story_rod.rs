@@ -17,7 +17,7 @@ use crate::values::RodAsked;
 
 /// Height of the strip itself, of the room for names above it, and of the lettering, in mm.
 const STRIP: f64 = 25.0;
-const NAMES: f64 = 105.0;
+const NAMES: f64 = 84.0;
 const TEXT: f64 = 2.5;
 /// Between two lines of names.
 const PITCH: f64 = 4.2;
@@ -55,8 +55,8 @@ pub fn rod(made: &Made, asked: &RodAsked) -> Rod {
     for placed in made.placed.iter().filter(|placed| belongs(placed.board.assembly)) {
         let span = placed.board.span[axis.index()];
         let name = short(&placed.board.name, asked.of.is_some());
-        found.push((span.low, format!("{name} {}", axis.low().word())));
-        found.push((span.high, format!("{name} {}", axis.high().word())));
+        found.push((span.low, format!("{} of {name}", axis.low().word())));
+        found.push((span.high, format!("{} of {name}", axis.high().word())));
         let Some(part) = made.parts.get(placed.part.0) else { continue };
         // A hole has a place on the line unless it runs along it.
         if placed.frame.into.axis() == axis {
@@ -64,14 +64,14 @@ pub fn rod(made: &Made, asked: &RodAsked) -> Rod {
         }
         for hole in part.holes.iter().filter(|hole| matches!(hole.why, HoleKind::Asked | HoleKind::Dowel)) {
             let at = placed.frame.to_room(hole.at.x, hole.at.y, Length::ZERO)[axis.index()];
-            found.push((at, format!("{name} hole centre")));
+            found.push((at, format!("hole in {name}")));
         }
     }
     for opening in made.openings.iter().filter(|opening| belongs(opening.assembly)) {
         let span = opening.span[axis.index()];
         let name = short(&opening.name, asked.of.is_some());
-        found.push((span.low, format!("opening {name} {}", axis.low().word())));
-        found.push((span.high, format!("opening {name} {}", axis.high().word())));
+        found.push((span.low, format!("{} of opening {name}", axis.low().word())));
+        found.push((span.high, format!("{} of opening {name}", axis.high().word())));
     }
     let zero = match (&asked.of, asked.from.is_high()) {
         // The room is measured from its own zero, unless something stands before it.
@@ -243,6 +243,7 @@ pub fn drawing(made: &Made, rod: &Rod) -> Result<Drawing, Fault> {
             "The middle of a line is the position.".into(),
         ],
         tables: vec![table(made, rod)],
+        quiet: Some((STRIP, STRIP + LEAD + reach + 2.0)),
     })
 }
 

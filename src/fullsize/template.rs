@@ -2,19 +2,18 @@
 //! waste and on which side of the line to cut, FACE or BACK, the room's ways and the grain, and a table of coordinates, so that the
 //! paper can be checked. The template of a back is mirrored; its words are not.
 
-use super::page::{Words, compass, face_word, job_line};
+use super::page::{Words, compass, face_word};
 use super::place::{Room, area_of, backed, holds, over, round};
 use super::view::{Seen, path};
 use super::{Check, Drawing, Printer, called, showing, tile};
 use crate::drawing::hatch::{Hatching, hatch};
 use crate::drawing::lettering::width_of;
 use crate::drawing::paper::Area;
-use crate::drawing::table::{Cell, Column, Table};
 use crate::drawing::text::written;
 use crate::drawing::{Anchor, At, Group, Layer, LineType, Mark, Step, centre_cross, circle, line, rectangle};
 use crate::length::{Length, Units};
 use crate::parts::{Made, Part, PartId};
-use crate::shape::{Arc, Point};
+use crate::shape::Point;
 use crate::trade::Face;
 
 /// Hatched waste round the part, and the paper left beyond it to cut in, in mm.
@@ -47,11 +46,11 @@ pub fn drawings(made: &Made, id: PartId, face: Face, worked_edges: bool, printer
     areas.iter().enumerate().map(draw).collect()
 }
 
-struct Composer<'a> {
-    made: &'a Made,
-    id: PartId,
-    part: &'a Part,
-    seen: &'a Seen<'a>,
+pub(super) struct Composer<'a> {
+    pub(super) made: &'a Made,
+    pub(super) id: PartId,
+    pub(super) part: &'a Part,
+    pub(super) seen: &'a Seen<'a>,
     area: Area,
     /// Number of this region and of all, where only worked regions are printed.
     piece: Option<(usize, usize)>,
@@ -77,11 +76,14 @@ impl Composer<'_> {
         groups.push(self.group("checks", Layer::Dimensions, check_marks(&checks)));
 
         // Words stand whole on one of the pages that will be printed. A fault of the printer is told when its pages are made.
-        let windows: Vec<Area> = tile::layout(&self.area, &groups, printer)
-            .map_or(Vec::new(), |layout| layout.tiles.into_iter().map(|tile| tile.window).collect());
+        let layout = tile::layout(&self.area, &groups, printer).ok();
+        let windows: Vec<Area> =
+            layout.iter().flat_map(|layout| &layout.tiles).map(|tile| tile.window).collect();
         let mut room = Room::new(&windows);
+        room.keep_clear(&layout.map_or(Vec::new(), |layout| tile::seam_lines(&layout)));
         groups.iter().for_each(|group| room.keep_clear(&group.marks));
         let mut labels = self.face_label(&mut room, &outline, &inside);
+        labels.extend(self.reference_words(&mut room));
         labels.extend(self.numbers(&mut room));
         labels.extend(check_names(&checks, &mut room));
         labels.extend(self.waste_words(&mut room, &outline, &inside));
@@ -100,6 +102,7 @@ impl Composer<'_> {
             checks,
             notes: self.notes(),
             tables: self.tables(),
+            quiet: None,
         }
     }
 
@@ -123,7 +126,7 @@ impl Composer<'_> {
         }
     }
 
-    fn holds(&self, at: At) -> bool {
+    pub(super) fn holds(&self, at: At) -> bool {
         at.0 >= self.area.low.0
             && at.0 <= self.area.high.0
             && at.1 >= self.area.low.1
@@ -270,43 +273,60 @@ impl Composer<'_> {
 
     /// Lines at round distances from the datum edges, where only a region is printed: they say where on the part it belongs.
     fn references(&self) -> Vec<Mark> {
-        if self.piece.is_none() {
-            return Vec::new();
+        let Some((across, up)) = self.reference() else { return Vec::new() };
+        let (low, high) = (self.area.low, self.area.high);
+        let (x, y) = (self.from_edge(across), up.to_mm());
+        vec![
+            line((x, low.1), (x, high.1), LineType::Adjacent),
+            line((low.0, y), (high.0, y), LineType::Adjacent),
+        ]
+    }
+
+    fn reference_words(&self, room: &mut Room) -> Vec<Mark> {
+        let Some((across, up)) = self.reference() else { return Vec::new() };
+        let (low, high) = (self.area.low, self.area.high);
+        let (x, y) = (self.from_edge(across), up.to_mm());
+        let show = showing(self.made);
+        let mut marks = Vec::new();
+        for (length, turn) in [(across, 90.0), (up, 0.0)] {
+            let word = turned(&format!("{} from the datum edge", show.show(length).text), turn);
+            let (from, to) = if turn == 0.0 { (low.0, high.0) } else { (low.1, high.1) };
+            let steps = (0..=40).map(|i| from + (to - from) * f64::from(i) / 40.0);
+            let places: Vec<At> = steps
+                .flat_map(|along| {
+                    if turn == 0.0 {
+                        [(along, y + 2.4), (along, y - 2.4)]
+                    } else {
+                        [(x - 2.4, along), (x + 2.4, along)]
+                    }
+                })
+                .collect();
+            marks.extend(room.put(&word, &places, &|_| true).map(backed).unwrap_or_default());
         }
+        marks
+    }
+
+    /// The round distances nearest to the middle of the region, from the datum corner.
+    fn reference(&self) -> Option<(Length, Length)> {
+        self.piece?;
         let step = match self.made.job.sheets.units {
             Units::Inch => Length::INCH,
             Units::Millimetre => Length::MM * 10,
         };
         let nearest = |mm: f64| {
-            let (count, _) = Length::from_mm(mm).shared_by(1);
-            Length::from_units(count.units() / step.units() * step.units())
+            let units = Length::from_mm(mm).units();
+            Length::from_units((units + step.units() / 2).div_euclid(step.units()) * step.units())
         };
         let centre = middle(&self.area);
-        let (low, high) = (self.area.low, self.area.high);
-        let show = showing(self.made);
-        // Distances are counted from the datum corner, which lies at the right of a back.
-        let across = nearest((centre.0 - self.seen.datum().x.to_mm()).abs());
-        let x = match self.seen.face {
+        Some((nearest((centre.0 - self.seen.datum().x.to_mm()).abs()), nearest(centre.1)))
+    }
+
+    /// Where a distance from the datum corner lies on this paper; it is counted from the right on a back.
+    fn from_edge(&self, across: Length) -> f64 {
+        match self.seen.face {
             Face::Show => across.to_mm(),
-            Face::Back => self.seen.datum().x.to_mm() - across.to_mm(),
-        };
-        let up = nearest(centre.1);
-        let y = up.to_mm();
-        let text = |length: Length| format!("{} from the datum edge", show.show(length).text);
-        let upright = crate::drawing::Text {
-            at: (x - 1.0, low.1 + 3.0),
-            text: text(across),
-            height: 2.5,
-            anchor: Anchor::Start,
-            turn: 90.0,
-            bold: false,
-        };
-        vec![
-            line((x, low.1), (x, high.1), LineType::Adjacent),
-            line((low.0, y), (high.0, y), LineType::Adjacent),
-            Mark::Text(upright),
-            written((low.0 + 3.0, y + 1.0), text(up), 2.5, Anchor::Start, false),
-        ]
+            Face::Back => (self.seen.datum().x - across).to_mm(),
+        }
     }
 
     /// The two pairs of corners that lie furthest apart along the diagonals, with their true distance.
@@ -327,156 +347,6 @@ impl Composer<'_> {
             }
         }
         checks
-    }
-
-    fn words(&self, of: &str) -> Words {
-        let part = self.part;
-        let mut lines = vec![job_line(&self.made.job)];
-        if let Some(stock) = self.made.job.stock.get(part.stock) {
-            let called = stock.called.as_deref().unwrap_or(&stock.name);
-            lines.push(format!(
-                "{called}, {} thick · {} off",
-                showing(self.made).show(part.thick).text,
-                part.quantity
-            ));
-        }
-        if let Some(pair) = part.pair.and_then(|pair| self.made.parts.get(pair.0)) {
-            lines.push(format!("PAIR: its mirror image is {}; do not swap them", called(pair)));
-        }
-        lines.push("Hatched is waste: cut on that side, keep the line.".into());
-        Words {
-            kind: "TEMPLATE".into(),
-            face: Some(self.seen.face),
-            name: format!("{}{of}", called(part)),
-            lines,
-            ways: self.seen.ways(self.made, self.id),
-            grain: self.seen.grain(),
-        }
-    }
-
-    fn notes(&self) -> Vec<String> {
-        let seen = self.seen;
-        let mut notes = vec![match seen.face {
-            Face::Show => "This paper lies on the SHOW FACE with its print up.".to_owned(),
-            Face::Back => {
-                "This paper lies on the BACK FACE with its print up: it is the mirror image of the show face."
-                    .to_owned()
-            }
-        }];
-        notes.push("The middle of a continuous line is the finished edge; cut beside it, on the hatched side. Dashed lines are not \
-                    cut through: recesses, countersinks, the far edge of bevels.".into());
-        notes.push("Prick or punch the centre of every cross through the paper. Lines run on past the corners so that a corner is \
-                    found again after cutting.".into());
-        notes.push("Hold the paper with repositionable spray on the paper, or with tape under it; no water-based paste, which \
-                    stretches paper by half a percent and more.".into());
-        for bevel in &seen.bevels {
-            notes.push(format!("Bevel {:.1}°: the {} stays the longer.", bevel.degrees, bevel.long.word()));
-        }
-        for (.., by) in &seen.scribes {
-            notes.push(format!(
-                "Leave {} beyond the line for scribing, to the line of dashes and double dots.",
-                showing(self.made).show(*by).text
-            ));
-        }
-        let hidden = self.part.pockets.iter().filter(|p| p.from != seen.face).count()
-            + self.part.holes.iter().filter(|h| h.from != seen.face && h.depth.is_some()).count()
-            + self.part.bores.iter().filter(|b| b.from != seen.face).count();
-        if hidden > 0 {
-            notes.push(format!(
-                "{hidden} more on the other face, not shown here: see the template {}.",
-                face_word(seen.face.other())
-            ));
-        }
-        notes
-    }
-
-    fn tables(&self) -> Vec<Table> {
-        let side = if self.seen.face == Face::Show { "right" } else { "left" };
-        let mut rows: Vec<Vec<Cell>> = Vec::new();
-        for (index, ((from, to), corner)) in self.steps().into_iter().zip(&self.seen.corners).enumerate() {
-            if self.holds(corner.to_mm()) {
-                rows.push(self.row((index + 1).to_string(), *corner, self.to_the_next(from, to)));
-            }
-        }
-        let show = showing(self.made);
-        for (index, hole) in self.seen.holes.iter().enumerate().filter(|(_, h)| self.holds(h.at.to_mm())) {
-            let depth = hole.depth.map_or("through".to_owned(), |d| format!("{} deep", show.show(d).text));
-            let head =
-                hole.countersink.map_or(String::new(), |d| format!(", countersunk Ø{}", show.show(d).text));
-            rows.push(self.row(
-                format!("H{}", index + 1),
-                hole.at,
-                format!("Ø{} {depth}{head}", show.show(hole.diameter).text),
-            ));
-        }
-        for (index, bore) in self.seen.bores.iter().enumerate().filter(|(_, b)| self.holds(b.at.to_mm())) {
-            let what = format!("pocket-screw bore Ø{}, {:.0}°", show.show(bore.diameter).text, bore.degrees);
-            rows.push(self.row(format!("S{}", index + 1), bore.at, what));
-        }
-        let shapes = self.seen.inside.iter().map(|o| ("opening".to_owned(), "O", o)).chain(
-            self.seen
-                .pockets
-                .iter()
-                .map(|p| (format!("{} {} deep", p.kind.word(), show.show(p.depth).text), "R", &p.outline)),
-        );
-        let mut counts = [0, 0];
-        for (what, letter, outline) in shapes {
-            let count = &mut counts[usize::from(letter == "R")];
-            *count += 1;
-            let around = outline.extents();
-            // The corner that lies nearest to the datum, and the one across.
-            let (near, far) = match self.seen.face {
-                Face::Show => (around.low, around.high),
-                Face::Back => {
-                    (Point::new(around.high.x, around.low.y), Point::new(around.low.x, around.high.y))
-                }
-            };
-            if self.holds(near.to_mm()) || self.holds(far.to_mm()) {
-                rows.push(self.row(format!("{letter}{count} from"), near, what));
-                rows.push(self.row(format!("{letter}{count} to"), far, String::new()));
-            }
-        }
-        let columns = vec![
-            Column::words("point"),
-            Column::numbers(format!("to the {side}")),
-            Column::numbers("up"),
-            Column::words("to the next corner, or what it is"),
-        ];
-        vec![Table { title: "Coordinates from the datum corner".into(), columns, rows, height: 2.5 }]
-    }
-
-    fn row(&self, name: String, at: Point, what: String) -> Vec<Cell> {
-        let show = showing(self.made);
-        let (x, y) = self.seen.from_datum(at);
-        vec![Cell::bold(name), Cell::new(show.show(x).text), Cell::new(show.show(y).text), Cell::new(what)]
-    }
-
-    /// Start and end of every segment in the order of the part's own outline, with its bulge as seen on this face.
-    fn steps(&self) -> Vec<((Point, f64), Point)> {
-        let back = self.seen.face == Face::Back;
-        let count = self.seen.corners.len();
-        let own = self.part.outline.vertices().iter().enumerate();
-        own.map(|(i, v)| {
-            let bulge = if back { -v.bulge } else { v.bulge };
-            ((self.seen.corners[i], bulge), self.seen.corners[(i + 1) % count])
-        })
-        .collect()
-    }
-
-    fn to_the_next(&self, (from, bulge): (Point, f64), to: Point) -> String {
-        let Some(arc) = Arc::between(from.to_mm(), to.to_mm(), bulge) else { return "straight".into() };
-        let show = showing(self.made);
-        let (way, own_bulge) = if self.seen.face == Face::Show { (1.0, bulge) } else { (-1.0, -bulge) };
-        let x = Length::from_mm((arc.centre.0 - self.seen.datum().x.to_mm()) * way);
-        let y = Length::from_mm(arc.centre.1);
-        // The part's own outline runs counter-clockwise, so an arc that turns the other way is hollow.
-        let hollow = if own_bulge < 0.0 { "hollow " } else { "" };
-        format!(
-            "{hollow}arc, radius {}, centre {}, {}",
-            show.show(Length::from_mm(arc.radius)).text,
-            show.show(x).text,
-            show.show(y).text
-        )
     }
 }
 

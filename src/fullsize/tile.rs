@@ -34,6 +34,8 @@ pub struct Layout {
     pub columns: usize,
     /// In the order of printing, top row first, left to right; only those that hold some of the drawing.
     pub tiles: Vec<Tile>,
+    /// A band of the drawing's height that words fill: no register cross or straight line stands in it.
+    pub quiet: Option<(f64, f64)>,
 }
 
 /// A page's part of a drawing.
@@ -62,7 +64,7 @@ pub fn layout(area: &Area, groups: &[Group], printer: &Printer) -> Result<Layout
     let size = best_size(area, printer, &filled)?;
     let (rows, columns, all) = grid(area, printer, size)?;
     let tiles: Vec<Tile> = all.into_iter().filter(|tile| filled(&cell(tile, rows, columns))).collect();
-    Ok(Layout { size, rows, columns, tiles })
+    Ok(Layout { size, rows, columns, tiles, quiet: None })
 }
 
 /// The pages of a drawing: the page with the map and the tables first, then its tiles; on a roll all of it on one page.
@@ -70,7 +72,7 @@ pub fn layout(area: &Area, groups: &[Group], printer: &Printer) -> Result<Layout
 /// # Errors
 /// As [`layout`].
 pub fn pages(drawing: &Drawing, printer: &Printer) -> Result<Vec<Sheet>, Fault> {
-    let layout = layout(&drawing.area, &drawing.groups, printer)?;
+    let layout = Layout { quiet: drawing.quiet, ..layout(&drawing.area, &drawing.groups, printer)? };
     let mut sheets = Vec::new();
     if let (Stock::Roll(_), [only]) = (printer.stock, layout.tiles.as_slice()) {
         sheets.push(roll_page(drawing, printer, &layout, only)?);
@@ -209,8 +211,8 @@ fn tile_page(drawing: &Drawing, printer: &Printer, layout: &Layout, tile: &Tile)
     let Skeleton { size, window, mut groups } =
         page::sized_skeleton(printer, layout.size, &drawing.words, &id)?;
     let by = (window.low.0 - tile.window.low.0, window.low.1 - tile.window.low.1);
-    groups.extend(cut(drawing, layout, tile, by));
     groups.extend(seams(layout, tile, by));
+    groups.extend(cut(drawing, layout, tile, by));
     Ok(Sheet {
         name: format!("{}-r{}c{}", drawing.name, tile.row, tile.column),
         title: format!("{}, {id}", drawing.title),
@@ -305,7 +307,7 @@ fn seams(layout: &Layout, tile: &Tile, by: At) -> Vec<Group> {
         say(
             (w.low.0 + 1.0, w.high.1 + 1.2),
             0.0,
-            format!("trim the left edge too, lay over {}", name(other)),
+            format!("trim along the left edge, lay over {}", name(other)),
         );
     }
     if let Some(other) = above {
@@ -331,7 +333,8 @@ fn seams(layout: &Layout, tile: &Tile, by: At) -> Vec<Group> {
         let y = w.low.1 + OVERLAP;
         trims.push(line((w.low.0, y), (w.high.0, y), LineType::Hidden));
     }
-    let (xs, ys) = (shares(w.low.0, w.width()), shares(w.low.1, w.height()));
+    let xs = [0.2, 0.8].map(|share| w.low.0 + share * w.width());
+    let ys = heights(layout, w, &[0.2, 0.8, 0.9, 0.1, 0.3, 0.7]);
     for (there, x) in [(left, w.low.0 + OVERLAP / 2.0), (right, w.high.0 - OVERLAP / 2.0)] {
         if there.is_some() {
             ys.iter().for_each(|y| crosses.extend(cross((x, *y))));
@@ -344,7 +347,7 @@ fn seams(layout: &Layout, tile: &Tile, by: At) -> Vec<Group> {
     }
     // A line through every row and every column that has a seam.
     if left.is_some() || right.is_some() {
-        let y = w.low.1 + w.height() * 0.5;
+        let y = heights(layout, w, &[0.5, 0.1, 0.9, 0.05])[0];
         along.push(line((w.low.0, y), (w.high.0, y), LineType::Adjacent));
     }
     if above.is_some() || below.is_some() {
@@ -360,9 +363,23 @@ fn seams(layout: &Layout, tile: &Tile, by: At) -> Vec<Group> {
     vec![place("trim", trims), place("register", crosses), place("straight-lines", along)]
 }
 
-/// Where register crosses stand along a seam: a fifth from both ends.
-fn shares(low: f64, size: f64) -> [f64; 2] {
-    [low + 0.2 * size, low + 0.8 * size]
+/// The first two heights of a window, as shares of it, at which no words stand; where words are everywhere, the first two.
+fn heights(layout: &Layout, window: &Area, given: &[f64]) -> [f64; 2] {
+    let at = |share: f64| window.low.1 + share * window.height();
+    let free = |y: &f64| layout.quiet.is_none_or(|(low, high)| *y < low - RING || *y > high + RING);
+    let all: Vec<f64> = given.iter().map(|share| at(*share)).filter(free).collect();
+    match all.as_slice() {
+        [one, other, ..] => [*one, *other],
+        [one] => [*one, *one],
+        [] => [at(0.2), at(0.8)],
+    }
+}
+
+/// Every line of the seams in coordinates of the drawing, for words to keep clear of.
+pub fn seam_lines(layout: &Layout) -> Vec<Mark> {
+    let lines =
+        layout.tiles.iter().flat_map(|tile| seams(layout, tile, (0.0, 0.0))).flat_map(|group| group.marks);
+    lines.filter(|mark| matches!(mark, Mark::Stroke { .. })).collect()
 }
 
 fn cross(at: At) -> Vec<Mark> {

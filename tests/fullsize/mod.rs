@@ -1,4 +1,10 @@
 //! Paper at full size: templates, tiles, the printer's own error, story rods.
 
+mod asked;
+mod clipping;
+mod correction;
 mod hand_made;
 mod printed;
+mod rods;
+mod templates;
+mod tiles;
