@@ -204,7 +204,7 @@ fn area(path: &[Step], to: &Area) -> Vec<Step> {
             out.push(Step::Close);
             continue;
         }
-        let mut ring: Vec<At> = run.iter().flat_map(|piece| chords(piece)).collect();
+        let mut ring: Vec<At> = run.iter().flat_map(chords).collect();
         for side in 0..4 {
             let keep = |p: &At| match side {
                 0 => p.0 - to.low.0,

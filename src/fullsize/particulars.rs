@@ -127,7 +127,7 @@ impl Composer<'_> {
 
     fn row(&self, name: String, at: Point, what: String) -> Vec<Cell> {
         let show = showing(self.made);
-        let (x, y) = self.seen.from_datum(at);
+        let (x, y) = self.seen.datum_distances(at);
         vec![Cell::bold(name), Cell::new(show.show(x).text), Cell::new(show.show(y).text), Cell::new(what)]
     }
 

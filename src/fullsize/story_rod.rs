@@ -3,6 +3,7 @@
 //! same position are one mark with all their names.
 
 use super::page::{Way, Words, job_line};
+use super::place::backed;
 use super::{Check, Drawing, Fault, showing};
 use crate::boards::HoleKind;
 use crate::drawing::lettering::width_of;
@@ -189,14 +190,15 @@ pub fn drawing(made: &Made, rod: &Rod) -> Result<Drawing, Fault> {
         for (row, text) in label.iter().enumerate() {
             // Read from the right, the first line to the left.
             let right = at - width / 2.0 + PITCH * row as f64 + (PITCH + TEXT) / 2.0;
-            names.push(Mark::Text(Text {
+            // White under the words: the lines of the seams pass behind them.
+            names.extend(backed(vec![Mark::Text(Text {
                 at: (right, STRIP + LEAD + 1.0),
                 text: text.clone(),
                 height: TEXT,
                 anchor: Anchor::Start,
                 turn: 90.0,
                 bold: row == 0,
-            }));
+            })]));
         }
     }
     let ends = [(0.0, STRIP / 2.0), (end, STRIP / 2.0)];
@@ -205,14 +207,14 @@ pub fn drawing(made: &Made, rod: &Rod) -> Result<Drawing, Fault> {
         ends.iter().map(|at| Mark::Stroke { path: circle(*at, 2.0), line: LineType::Dimension }).collect();
     // Below the strip at the ends, clear of every mark.
     for (name, at, anchor) in [("P", ends[0], Anchor::Start), ("Q", ends[1], Anchor::End)] {
-        marks.push(Mark::Text(Text {
+        marks.extend(backed(vec![Mark::Text(Text {
             at: (at.0, -6.0),
             text: name.into(),
             height: 3.5,
             anchor,
             turn: 0.0,
             bold: true,
-        }));
+        })]));
     }
     let leftmost = places.iter().zip(&widths).map(|(p, w)| p - w / 2.0).fold(0.0, f64::min);
     let rightmost = places.iter().zip(&widths).map(|(p, w)| p + w / 2.0).fold(end, f64::max);

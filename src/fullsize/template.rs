@@ -83,6 +83,10 @@ impl Composer<'_> {
         room.keep_clear(&layout.map_or(Vec::new(), |layout| tile::seam_lines(&layout)));
         groups.iter().for_each(|group| room.keep_clear(&group.marks));
         let mut labels = self.face_label(&mut room, &outline, &inside);
+        let mut notes = self.notes();
+        if labels.is_empty() {
+            notes.push(format!("No room for {face} on the wood: write it on the paper before cutting the edge of the page away."));
+        }
         labels.extend(self.reference_words(&mut room));
         labels.extend(self.numbers(&mut room));
         labels.extend(check_names(&checks, &mut room));
@@ -100,7 +104,7 @@ impl Composer<'_> {
             groups,
             words: self.words(&of),
             checks,
-            notes: self.notes(),
+            notes,
             tables: self.tables(),
             quiet: None,
         }
@@ -275,7 +279,7 @@ impl Composer<'_> {
     fn references(&self) -> Vec<Mark> {
         let Some((across, up)) = self.reference() else { return Vec::new() };
         let (low, high) = (self.area.low, self.area.high);
-        let (x, y) = (self.from_edge(across), up.to_mm());
+        let (x, y) = (self.edge_at(across), up.to_mm());
         vec![
             line((x, low.1), (x, high.1), LineType::Adjacent),
             line((low.0, y), (high.0, y), LineType::Adjacent),
@@ -285,7 +289,7 @@ impl Composer<'_> {
     fn reference_words(&self, room: &mut Room) -> Vec<Mark> {
         let Some((across, up)) = self.reference() else { return Vec::new() };
         let (low, high) = (self.area.low, self.area.high);
-        let (x, y) = (self.from_edge(across), up.to_mm());
+        let (x, y) = (self.edge_at(across), up.to_mm());
         let show = showing(self.made);
         let mut marks = Vec::new();
         for (length, turn) in [(across, 90.0), (up, 0.0)] {
@@ -322,7 +326,7 @@ impl Composer<'_> {
     }
 
     /// Where a distance from the datum corner lies on this paper; it is counted from the right on a back.
-    fn from_edge(&self, across: Length) -> f64 {
+    fn edge_at(&self, across: Length) -> f64 {
         match self.seen.face {
             Face::Show => across.to_mm(),
             Face::Back => (self.seen.datum().x - across).to_mm(),

@@ -138,7 +138,7 @@ fn grid(area: &Area, printer: &Printer, size: (f64, f64)) -> Result<(usize, usiz
     };
     let count = |whole: f64, one: f64| libm::ceil(((whole - OVERLAP) / (one - OVERLAP) - 1e-9).max(1.0));
     let (columns, rows) = (count(area.width(), width), count(area.height(), height));
-    if !(columns * rows <= MOST as f64) {
+    if columns * rows > MOST as f64 || (columns * rows).is_nan() {
         return Err(Fault::new(
             format!(
                 "{:.0} × {:.0} mm would take {columns} × {rows} pages of {:.0} × {:.0} mm",

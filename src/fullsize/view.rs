@@ -75,7 +75,7 @@ impl<'a> Seen<'a> {
     }
 
     /// Distances of a point from the datum corner along the part's own axes.
-    pub fn from_datum(&self, at: Point) -> (Length, Length) {
+    pub fn datum_distances(&self, at: Point) -> (Length, Length) {
         ((at.x - self.datum().x).abs(), at.y)
     }
 
