@@ -12,10 +12,13 @@ pub mod template;
 pub mod tile;
 mod view;
 
+use std::collections::BTreeSet;
+
 use calibrate::{Correction, Measured};
 use page::Words;
 
-use crate::diagnose::nearest;
+use crate::boards::Board;
+use crate::diagnose::{Diagnostic, nearest};
 use crate::drawing::paper::{Area, Paper};
 use crate::drawing::table::Table;
 use crate::drawing::{At, Group, Sheet};
@@ -165,31 +168,23 @@ pub struct Chosen {
 }
 
 impl Selection {
-    /// What the spec asks for; where it asks for nothing, every part that is not a plain rectangle.
-    ///
-    /// # Errors
-    /// For names of no part.
-    pub fn of(made: &Made) -> Result<Selection, Vec<Fault>> {
+    /// What the spec asks for; where it asks for nothing, every part that is not a plain rectangle. Names of no part are left
+    /// out here: [`check`] tells them.
+    pub fn of(made: &Made) -> Selection {
         let asked = &made.job.full_size.templates;
         if asked.is_empty() {
-            return Ok(Selection::shaped(made));
+            return Selection::shaped(made);
         }
-        let (mut chosen, mut faults) = (Vec::new(), Vec::new());
+        let mut chosen = Vec::new();
         for asked in asked {
-            for (name, _) in &asked.parts {
-                match part_named(made, name) {
-                    Ok(part) => {
-                        chosen.push(Chosen {
-                            part,
-                            faces: asked.faces.clone(),
-                            worked_edges: asked.worked_edges,
-                        });
-                    }
-                    Err(fault) => faults.push(fault),
-                }
-            }
+            let parts = asked.parts.iter().filter_map(|(name, _)| parts_named(made, name).ok()).flatten();
+            chosen.extend(parts.map(|part| Chosen {
+                part,
+                faces: asked.faces.clone(),
+                worked_edges: asked.worked_edges,
+            }));
         }
-        if faults.is_empty() { Ok(Selection { chosen }) } else { Err(faults) }
+        Selection { chosen }
     }
 
     /// Every part that is not a plain rectangle.
@@ -200,15 +195,22 @@ impl Selection {
         Selection { chosen: chosen.collect() }
     }
 
-    /// Parts by name: `bench.divider`, `bench.divider[2]`, the id `bench-divider`, or the mark `B3`.
+    /// Parts by name: `bench.divider` (all parts that its boards are), `bench.divider[2]`, `divider` where only one assembly
+    /// has it, the id `bench-divider`, or the mark `B3`.
     ///
     /// # Errors
     /// For names of no part.
     pub fn named(made: &Made, names: &[&str], worked_edges: bool) -> Result<Selection, Vec<Fault>> {
         let (mut chosen, mut faults) = (Vec::new(), Vec::new());
         for name in names {
-            match part_named(made, name) {
-                Ok(part) => chosen.push(Chosen { part, faces: Vec::new(), worked_edges }),
+            match parts_named(made, name) {
+                Ok(parts) => {
+                    chosen.extend(parts.into_iter().map(|part| Chosen {
+                        part,
+                        faces: Vec::new(),
+                        worked_edges,
+                    }));
+                }
                 Err(fault) => faults.push(fault),
             }
         }
@@ -216,22 +218,58 @@ impl Selection {
     }
 }
 
-fn part_named(made: &Made, name: &str) -> Result<PartId, Fault> {
-    let by_part = made.parts.iter().position(|part| part.id == name || part.mark == name);
-    // A run of boards goes by the name before its number.
-    let of_board = |board: &str| board == name || board.split('[').next() == Some(name);
-    let found = by_part
-        .map(PartId)
-        .or_else(|| made.placed.iter().find(|placed| of_board(&placed.board.name)).map(|placed| placed.part));
-    found.filter(|id| id.0 < made.parts.len()).ok_or_else(|| {
-        let boards = made.placed.iter().map(|placed| placed.board.name.as_str());
-        let known = made.parts.iter().map(|part| part.id.as_str()).chain(boards);
-        let cure = match nearest(name, known) {
-            Some(near) => format!("the nearest is `{near}`"),
-            None => "name a part as formulas do, such as bench.divider".to_owned(),
-        };
-        Fault::new(format!("there is no part `{name}`"), cure)
-    })
+/// What the spec asks of paper and cannot have: templates of no part, bars that no printer prints.
+pub fn check(made: &Made) -> Vec<Diagnostic> {
+    let asked = &made.job.full_size;
+    let names = asked.templates.iter().flat_map(|template| &template.parts);
+    let missing =
+        names.filter_map(|(name, place)| Some(("no-such-board", *place, parts_named(made, name).err()?)));
+    let printers = asked.printers.iter();
+    let wrong =
+        printers.filter_map(|given| Some(("printer-measured", given.place, Printer::of(given).err()?)));
+    let all = missing.chain(wrong);
+    all.map(|(check, place, fault)| Diagnostic::error(check, place, fault.message).propose(fault.cure))
+        .collect()
+}
+
+fn parts_named(made: &Made, name: &str) -> Result<Vec<PartId>, Fault> {
+    let by_part =
+        made.parts.iter().position(|part| part.id == name || (part.mark == name && !name.is_empty()));
+    if let Some(index) = by_part {
+        return Ok(vec![PartId(index)]);
+    }
+    // A run of boards goes by the name before its number; it may be more than one part.
+    let whole = |board: &Board| board.name == name || board.name.split('[').next() == Some(name);
+    let mut found: Vec<(usize, PartId)> =
+        made.placed.iter().filter(|p| whole(&p.board)).map(|p| (p.board.assembly, p.part)).collect();
+    if found.is_empty() {
+        found = made
+            .placed
+            .iter()
+            .filter(|p| p.board.entry == name)
+            .map(|p| (p.board.assembly, p.part))
+            .collect();
+    }
+    let assemblies: BTreeSet<usize> = found.iter().map(|(assembly, _)| *assembly).collect();
+    if assemblies.len() > 1 {
+        let named = assemblies.iter().filter_map(|index| made.job.assemblies.get(*index));
+        let full: Vec<String> = named.map(|assembly| format!("{}.{name}", assembly.name)).collect();
+        return Err(Fault::new(
+            format!("`{name}` is a part of {} assemblies", assemblies.len()),
+            format!("say which: {}", full.join(" or ")),
+        ));
+    }
+    let parts: BTreeSet<PartId> = found.into_iter().map(|(_, part)| part).collect();
+    if !parts.is_empty() {
+        return Ok(parts.into_iter().collect());
+    }
+    let boards = made.placed.iter().map(|placed| placed.board.name.as_str());
+    let known = made.parts.iter().map(|part| part.id.as_str()).chain(boards);
+    let cure = match nearest(name, known) {
+        Some(near) => format!("the nearest is `{near}`"),
+        None => "name a part as formulas do, such as bench.divider".to_owned(),
+    };
+    Err(Fault::new(format!("there is no part `{name}`"), cure))
 }
 
 /// All pages of the templates of a selection, in the order of the parts, ready for `files::pdf`.

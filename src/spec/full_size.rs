@@ -1,7 +1,7 @@
 //! The keys of what is printed at full size: printers, paper templates, story rods. Part of `language`, which holds the rest.
 
 use super::language::SideChoice;
-use super::read::{Formula, Name, OneOrMany, Words, choice, section};
+use super::read::{BoardName, Formula, Name, OneOrMany, choice, section};
 
 section! {
     /// One of the shop's `printers`.
@@ -31,7 +31,7 @@ section! {
     #[bare(paper)]
     pub struct PaperTemplateSpec {
         /// The parts, as formulas name them: `bench.divider`.
-        pub paper: OneOrMany<Words>,
+        pub paper: OneOrMany<BoardName>,
         /// Which face the paper lies on: `show`, `back` or `both`. Default the faces that are worked.
         pub face: Option<TemplateFace>,
         /// `worked_edges` prints only the regions round notches, cut-outs and shaped edges. Default `whole`.

@@ -23,7 +23,7 @@ pub fn full_size(
     let printers = spec.shop.iter().flat_map(|shop| &shop.printers);
     let printers = printers.filter_map(|named| printer(named, length, faults)).collect();
     let templates = spec.templates.iter().map(|asked| TemplateAsked {
-        parts: asked.paper.0.iter().map(|words| (words.text.trim().to_owned(), words.place)).collect(),
+        parts: asked.paper.0.iter().map(|name| (name.text.trim().to_owned(), name.place)).collect(),
         faces: match asked.face {
             None => Vec::new(),
             Some(TemplateFace::Show) => vec![Face::Show],

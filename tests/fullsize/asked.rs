@@ -1,6 +1,6 @@
 //! Printers, templates and rods as the spec asks for them.
 
-use tickstick::diagnose::Faults;
+use tickstick::diagnose::{Faults, Place};
 use tickstick::fullsize::{Printer, Selection, Stock};
 use tickstick::length::notation::read;
 use tickstick::length::{Length, Units};
@@ -88,12 +88,45 @@ fn parts_are_found_by_every_name_they_go_by() {
     assert_eq!(faults[0].to_string(), "there is no part `bench.devider`; the nearest is `bench-divider`");
     assert_eq!(faults.len(), 2);
     // Nothing asked: all but the plain rectangle.
-    let parts = |made: &_| Selection::of(made).unwrap().chosen.iter().map(|c| c.part.0).collect::<Vec<_>>();
+    let parts = |made: &_| Selection::of(made).chosen.iter().map(|c| c.part.0).collect::<Vec<_>>();
     assert_eq!(parts(&made), [END, END_RIGHT, DIVIDER, RAIL]);
-    made.job.full_size.templates = vec![TemplateAsked {
-        parts: vec![("B5".into(), Default::default())],
+    let ask = |names: &[&str]| TemplateAsked {
+        parts: names.iter().map(|name| ((*name).to_owned(), Place { file: 0, start: 7, end: 9 })).collect(),
         faces: vec![Face::Back],
         worked_edges: false,
-    }];
+    };
+    made.job.full_size.templates = vec![ask(&["B5", "bench.devider"])];
     assert_eq!(parts(&made), [SHELF]);
+    // What is not there is told at its place.
+    let faults = tickstick::fullsize::check(&made);
+    assert_eq!(faults.len(), 1);
+    assert_eq!((faults[0].check, faults[0].place.start), ("no-such-board", 7));
+    assert_eq!(faults[0].message, "there is no part `bench.devider`");
+    // A run whose boards are different parts gives all of them; a bare name is enough where one assembly has it.
+    made.placed[3].part = PartId(RAIL);
+    let found = |made: &_, name| {
+        Selection::named(made, &[name], false).map(|s| s.chosen.iter().map(|c| c.part.0).collect::<Vec<_>>())
+    };
+    assert_eq!(found(&made, "divider").unwrap(), [DIVIDER, RAIL]);
+    let mut other = made.job.assemblies[0].clone();
+    other.name = "desk".into();
+    made.job.assemblies.push(other);
+    made.placed[3].board.assembly = 1;
+    let fault = found(&made, "divider").unwrap_err().remove(0).to_string();
+    assert_eq!(fault, "`divider` is a part of 2 assemblies; say which: bench.divider or desk.divider");
+}
+
+#[test]
+fn bars_that_no_printer_prints_are_told_at_the_printer() {
+    let mut made = bench(Units::Millimetre);
+    made.job.full_size.printers = vec![tickstick::values::Printer {
+        name: "office".into(),
+        place: Place { file: 0, start: 3, end: 4 },
+        paper: PrinterPaper::Sheets("a4".into()),
+        margin: mm(5),
+        measured: Some([mm(90), mm(100), mm(141)]),
+    }];
+    let faults = tickstick::fullsize::check(&made);
+    assert_eq!((faults.len(), faults[0].check, faults[0].place.start), (1, "printer-measured", 3));
+    assert!(faults[0].message.starts_with("printer office: A–B measures 90 mm"), "{}", faults[0].message);
 }

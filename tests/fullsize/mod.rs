@@ -5,6 +5,7 @@ mod clipping;
 mod correction;
 mod hand_made;
 mod printed;
+mod real;
 mod rods;
 mod templates;
 mod tiles;

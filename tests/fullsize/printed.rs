@@ -92,10 +92,10 @@ fn pages_for_the_outside_look_are_written() {
     // The rest is for the eye.
     let roll = Printer::on(Stock::Roll(mm(610)));
     let a3 = Printer::on(Stock::Sheets(Paper::A3));
-    write(&out, "roll.pdf", &templates(&made, &Selection::of(&made).unwrap(), &roll).unwrap());
+    write(&out, "roll.pdf", &templates(&made, &Selection::of(&made), &roll).unwrap());
     write(&out, "rods-a4.pdf", &rods(&made, &a4).unwrap());
     write(&out, "rods-roll.pdf", &rods(&made, &roll).unwrap());
-    write(&out, "a3.pdf", &templates(&made, &Selection::of(&made).unwrap(), &a3).unwrap());
+    write(&out, "a3.pdf", &templates(&made, &Selection::of(&made), &a3).unwrap());
     let worked = Selection::named(&made, &["B1", "B3", "B4"], true).unwrap();
     write(&out, "worked-letter.pdf", &templates(&bench(Units::Inch), &worked, &letter).unwrap());
     write(&out, "test-page.pdf", &[test_page(&made.job, &a4).unwrap()]);

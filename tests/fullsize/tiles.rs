@@ -61,7 +61,7 @@ fn pages_are_exactly_the_paper() {
         (Paper::Letter, 215.9, 279.4),
         (Paper::Tabloid, 279.4, 431.8),
     ] {
-        for sheet in templates(&made, &Selection::of(&made).unwrap(), &printer(paper)).unwrap() {
+        for sheet in templates(&made, &Selection::of(&made), &printer(paper)).unwrap() {
             let size = (sheet.width.min(sheet.height), sheet.width.max(sheet.height));
             assert_eq!(size, (short, long), "{}", sheet.name);
         }
@@ -74,13 +74,13 @@ fn words_lie_clear_of_lines_and_of_each_other_on_every_page() {
     for (name, sheets) in all_pages() {
         for sheet in &sheets {
             let boxes = text_boxes(sheet);
-            for overlap in overlaps(sheet) {
+            if let Some(overlap) = overlaps(sheet).first() {
                 panic!(
                     "{name} {}: `{}` over `{}`",
                     sheet.name, boxes[overlap.one].text, boxes[overlap.other].text
                 );
             }
-            for crossing in crossings(sheet) {
+            if let Some(crossing) = crossings(sheet).first() {
                 let group = &sheet.groups[crossing.group].id;
                 panic!("{name} {}: a line of {group} through `{}`", sheet.name, boxes[crossing.text].text);
             }
@@ -107,7 +107,7 @@ fn names_and_ids_are_unique() {
 #[test]
 fn every_page_carries_the_bars_and_says_what_it_is() {
     let made = bench(Units::Millimetre);
-    for sheet in templates(&made, &Selection::of(&made).unwrap(), &printer(Paper::A4)).unwrap() {
+    for sheet in templates(&made, &Selection::of(&made), &printer(Paper::A4)).unwrap() {
         let bar = |id: &str| {
             let group =
                 sheet.groups.iter().find(|g| g.id == id).unwrap_or_else(|| panic!("{}: no {id}", sheet.name));
@@ -312,7 +312,7 @@ fn a_roll_takes_a_part_as_one_page_and_shows_the_bars_at_both_ends() {
 fn paper_that_is_too_small_is_an_error_with_the_numbers() {
     let made = bench(Units::Millimetre);
     let printer = Printer { margin: mm(60), ..printer(Paper::A4) };
-    let faults = templates(&made, &Selection::of(&made).unwrap(), &printer).unwrap_err();
+    let faults = templates(&made, &Selection::of(&made), &printer).unwrap_err();
     assert!(
         faults[0].to_string().contains("paper of 210 × 297 mm with 60.0 mm margins leaves no room"),
         "{}",
