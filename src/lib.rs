@@ -15,6 +15,7 @@ pub mod cli;
 pub mod diagnose;
 pub mod drawing;
 pub mod files;
+pub mod fullsize;
 pub mod joints;
 pub mod length;
 pub mod parts;

@@ -64,6 +64,7 @@ impl Shop {
                 units: Units::Inch,
                 step: inch(1.0 / 32.0),
             },
+            full_size: Default::default(),
         };
         let boards = Boards { job, boards: vec![], openings: vec![], asked: vec![], steps: vec![] };
         let mut shop = Shop { boards, line: 0 };
