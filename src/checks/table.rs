@@ -120,7 +120,7 @@ pub(super) const JOINTS: [Row; 20] = [
 ];
 
 /// Looking at what is made.
-pub(super) const CHECKS: [Row; 15] = [
+pub(super) const CHECKS: [Row; 16] = [
     looked_for(
         "clash",
         Error,
@@ -218,6 +218,11 @@ pub(super) const CHECKS: [Row; 15] = [
         passing::does_not_pass,
         "A thing at its largest, with its clearance, cannot pass from the front into the opening that is to hold it: face frame and whatever else stands before it counted.",
         "Widen the clear opening by the size that is named.",
+    ),
+    told(
+        "unwritable",
+        "The files could not be made of what is otherwise sound: a fault of the program.",
+        "Keep the spec and report it.",
     ),
     // Told together with fixing-comes-through.
     told(
