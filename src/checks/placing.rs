@@ -8,7 +8,7 @@ const fn told(name: &'static str, meaning: &'static str, cure: &'static str) -> 
 }
 
 /// Working out formulas and values.
-pub(super) const VALUES: [Row; 28] = [
+pub(super) const VALUES: [Row; 27] = [
     told(
         "circle",
         "Values or faces of boards lean on each other in a circle, so that none of them can be worked out. The message prints the circle, and every step of it is marked.",
@@ -135,11 +135,6 @@ pub(super) const VALUES: [Row; 28] = [
         "which-board",
         "A run of boards is named without a number, and the face or size that is asked for differs from board to board.",
         "Say which board: divider[1].left.",
-    ),
-    told(
-        "wrong-kind",
-        "A value is of another kind than the key takes: a number where a length is wanted, a length where yes or no is.",
-        "Write it as the message says.",
     ),
 ];
 
