@@ -146,7 +146,7 @@ impl fmt::Display for Fault {
 }
 
 /// Nodes of the subset search for one piece and one of effort.
-const WORK_PER_PIECE: u64 = 8_000;
+const WORK_PER_PIECE: u64 = 5_000;
 /// Pieces that a request counts for in addition to its own.
 const SPARE_PIECES: u64 = 20;
 

@@ -9,9 +9,9 @@ use super::{Fault, Item, Layout, Options, Stock};
 use crate::plans::bound::{Piece, sheets_needed};
 
 /// Slots and nodes looked at for one part and one of effort.
-const WORK_PER_PART: u64 = 6_000;
+const WORK_PER_PART: u64 = 5_000;
 /// Parts that a request counts for in addition to its own: small jobs are not done less well.
-const SPARE_PARTS: u64 = 20;
+const SPARE_PARTS: u64 = 40;
 /// Shares of the work, in hundredths: sheets, then the offcut; the rest goes to settings.
 const SHEETS_SHARE: u64 = 75;
 const OFFCUT_SHARE: u64 = 13;

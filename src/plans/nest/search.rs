@@ -225,7 +225,7 @@ impl<'a> Search<'a> {
                     self.look(index, part, fit, overlook, &mut best);
                 }
             }
-            self.work += (count / 4) as u64;
+            self.work += 1 + (count / 4) as u64;
             return best.1;
         }
         let begin = self.random.below(count);
@@ -351,6 +351,8 @@ impl<'a> Search<'a> {
     }
 
     fn begin_step(&mut self) {
+        // Even a step that finds nothing to look at counts: the search must end.
+        self.work += 8;
         self.tick = self.tick.wrapping_add(1);
         if self.tick == 0 {
             self.stamps.fill(0);
