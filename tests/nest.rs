@@ -87,8 +87,12 @@ fn make_cuts(sheet: &SheetLayout, stock: &Stock, kerf: i64) -> Vec<Rect> {
     for (index, cut) in sheet.cuts.iter().enumerate() {
         assert_eq!(cut.number, index + 1);
         let across = |r: &Rect| match cut.run {
-            Run::AlongX => (r.x, r.x + r.width) == (cut.from, cut.to) && r.y < cut.at && cut.at < r.y + r.height,
-            Run::AlongY => (r.y, r.y + r.height) == (cut.from, cut.to) && r.x < cut.at && cut.at < r.x + r.width,
+            Run::AlongX => {
+                (r.x, r.x + r.width) == (cut.from, cut.to) && r.y < cut.at && cut.at < r.y + r.height
+            }
+            Run::AlongY => {
+                (r.y, r.y + r.height) == (cut.from, cut.to) && r.x < cut.at && cut.at < r.x + r.width
+            }
         };
         let found: Vec<usize> = (0..pieces.len()).filter(|&at| across(&pieces[at])).collect();
         assert_eq!(found.len(), 1, "cut {cut:?} runs right across one piece of {pieces:?}");
@@ -140,7 +144,8 @@ fn check(layout: &Layout, items: &[Item], stock: &[Stock], options: &Options) {
                     a + a_side + options.kerf <= b || b + b_side + options.kerf <= a
                 };
                 assert!(
-                    apart(one.x, one.width, other.x, other.width) || apart(one.y, one.height, other.y, other.height),
+                    apart(one.x, one.width, other.x, other.width)
+                        || apart(one.y, one.height, other.y, other.height),
                     "a kerf lies between neighbours"
                 );
             }
@@ -194,7 +199,12 @@ fn published_instances_take_no_more_sheets_than_known() {
         let stock = [Stock::sheet(instance.sheet.0, instance.sheet.1, 0)];
         for (items, known) in instance.items.iter().zip(instance.known) {
             let layout = laid_out(items, &stock, &options);
-            assert!(layout.sheets.len() <= known, "{}: {} sheets, {known} known", instance.name, layout.sheets.len());
+            assert!(
+                layout.sheets.len() <= known,
+                "{}: {} sheets, {known} known",
+                instance.name,
+                layout.sheets.len()
+            );
             assert!(layout.bound <= known, "{}: bound {} over {known} known", instance.name, layout.bound);
         }
     }
@@ -411,12 +421,21 @@ fn faults_of_a_request_are_told_together() {
 /// Cuts that the saw could not make.
 fn beyond(sheet: &SheetLayout, saw: Saw, kerf: i64, stock: &Stock) -> Vec<Cut> {
     // Where the piece ends that a cut divides: the next kerf or edge beyond it is not in the cut, so the cuts are made again.
-    let mut pieces = vec![Rect { x: stock.trim, y: stock.trim, width: stock.width - 2 * stock.trim, height: stock.height - 2 * stock.trim }];
+    let mut pieces = vec![Rect {
+        x: stock.trim,
+        y: stock.trim,
+        width: stock.width - 2 * stock.trim,
+        height: stock.height - 2 * stock.trim,
+    }];
     let mut found = Vec::new();
     for cut in sheet.cuts.iter().filter(|cut| cut.stage > 0) {
         let at = pieces.iter().position(|r| match cut.run {
-            Run::AlongX => (r.x, r.x + r.width) == (cut.from, cut.to) && r.y < cut.at && cut.at < r.y + r.height,
-            Run::AlongY => (r.y, r.y + r.height) == (cut.from, cut.to) && r.x < cut.at && cut.at < r.x + r.width,
+            Run::AlongX => {
+                (r.x, r.x + r.width) == (cut.from, cut.to) && r.y < cut.at && cut.at < r.y + r.height
+            }
+            Run::AlongY => {
+                (r.y, r.y + r.height) == (cut.from, cut.to) && r.x < cut.at && cut.at < r.x + r.width
+            }
         });
         let piece = pieces.swap_remove(at.expect("a piece to cut"));
         let (near, far) = match cut.run {
@@ -528,7 +547,11 @@ proptest! {
     }
 }
 
-fn check_sticks(pieces: &[sticks::Piece], stock: &[sticks::Stock], options: &sticks::Options) -> sticks::Layout {
+fn check_sticks(
+    pieces: &[sticks::Piece],
+    stock: &[sticks::Stock],
+    options: &sticks::Options,
+) -> sticks::Layout {
     let layout = sticks::lay_out(pieces, stock, options).expect("a layout");
     let mut counts = vec![0; pieces.len()];
     let mut cost = 0;
@@ -548,7 +571,11 @@ fn check_sticks(pieces: &[sticks::Piece], stock: &[sticks::Stock], options: &sti
         assert_eq!(stick.offcut, (bought.length - bought.trim - next).max(0));
         assert!(!stick.pieces.is_empty());
     }
-    assert_eq!(counts, pieces.iter().map(|piece| piece.quantity).collect::<Vec<_>>(), "every piece is placed once");
+    assert_eq!(
+        counts,
+        pieces.iter().map(|piece| piece.quantity).collect::<Vec<_>>(),
+        "every piece is placed once"
+    );
     assert_eq!(cost, layout.cost);
     assert!(layout.bound <= layout.sticks.len());
     for (stock, used) in stock.iter().zip(used) {
@@ -597,7 +624,10 @@ fn sticks_tell_their_faults() {
     let options = sticks::Options::default();
     assert_eq!(
         sticks::lay_out(&[piece(97, 1), piece(0, 1)], &[sticks::Stock::sold(100, 2)], &options),
-        Err(vec![sticks::Fault::PieceTooLong { piece: 0, longest: 96 }, sticks::Fault::PieceLength { piece: 1 }])
+        Err(vec![
+            sticks::Fault::PieceTooLong { piece: 0, longest: 96 },
+            sticks::Fault::PieceLength { piece: 1 }
+        ])
     );
     assert_eq!(
         sticks::lay_out(&[piece(60, 3)], &[sticks::Stock::in_rack(100, 2)], &options),
@@ -657,8 +687,14 @@ fn every_fault_of_a_list_is_told_with_its_line() {
         ("A,300,300,2.5,", "the quantity `2.5` is no whole number"),
         ("A,300,300,two,", "the quantity `two` is no whole number"),
         ("A,300,300,,", "the quantity is missing"),
-        ("A,300,300,99999999999,", "the quantity 99999999999 is out of range; at most 100000 parts are laid out at once"),
-        ("A,300,300,1000000,", "with this line the list has 1000001 parts; at most 100000 are laid out at once"),
+        (
+            "A,300,300,99999999999,",
+            "the quantity 99999999999 is out of range; at most 100000 parts are laid out at once",
+        ),
+        (
+            "A,300,300,1000000,",
+            "with this line the list has 1000001 parts; at most 100000 are laid out at once",
+        ),
         ("A,300,300,1,maybe", "rotate says `maybe`"),
         (",300,300,1,", "the part has no name"),
         ("A,300,300,1,yes,more", "6 fields under 5 columns"),

@@ -6,6 +6,7 @@ mod command;
 mod formulas;
 mod fullsize;
 mod joinery;
+mod nest;
 mod notation;
 mod paper;
 mod reference;

@@ -94,14 +94,20 @@ fn rods(effort: u32) {
             let sum = |of: fn(&(usize, usize, usize, f64)) -> usize| chunk.iter().map(of).sum::<usize>();
             let mean = chunk.iter().map(|line| line.3).sum::<f64>() / chunk.len() as f64;
             let most = chunk.iter().map(|line| line.3).fold(0.0, f64::max);
-            println!("{class:<8} {:>6} {:>6} {:>5} {mean:>5.0} {most:>4.0}", chunk[0].0, sum(|l| l.1), sum(|l| l.2));
+            println!(
+                "{class:<8} {:>6} {:>6} {:>5} {mean:>5.0} {most:>4.0}",
+                chunk[0].0,
+                sum(|l| l.1),
+                sum(|l| l.2)
+            );
         }
     }
 }
 
 /// Parts of a shop in mm: cupboards and drawers in four sizes each, so many parts in all.
 fn shop(parts: u32) -> Vec<Item> {
-    let sizes = [(720, 560), (764, 560), (764, 100), (716, 396), (500, 150), (480, 450), (1964, 580), (300, 288)];
+    let sizes =
+        [(720, 560), (764, 560), (764, 100), (716, 396), (500, 150), (480, 450), (1964, 580), (300, 288)];
     let share = parts / sizes.len() as u32;
     let item = |(index, (width, height)): (usize, (i64, i64))| Item {
         width: width - 7 * (index as i64 % 3),

@@ -3,7 +3,7 @@
 //! Only here do positions come into being. Where a sheet has room left both above and beside, the larger strip comes off first
 //! and in one piece.
 
-use super::search::Part;
+use super::fit::Part;
 use super::tree::{NONE, Sheet};
 use super::{Cut, Fate, Options, Panel, Placed, Rect, Run, SheetLayout, Stock};
 

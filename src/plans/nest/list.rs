@@ -54,7 +54,8 @@ pub fn read(
     length: impl Fn(&str) -> Result<i64, String>,
 ) -> Result<Vec<Entry>, Vec<ListFault>> {
     let text = text.trim_start_matches('\u{feff}');
-    let mut reader = csv::ReaderBuilder::new().flexible(true).trim(csv::Trim::All).from_reader(text.as_bytes());
+    let mut reader =
+        csv::ReaderBuilder::new().flexible(true).trim(csv::Trim::All).from_reader(text.as_bytes());
     let columns = match reader.headers() {
         Ok(header) => columns(header)?,
         Err(error) => return Err(vec![unreadable(&error)]),
@@ -82,7 +83,9 @@ pub fn read(
             told_too_many = true;
             faults.push(ListFault {
                 line,
-                fault: format!("with this line the list has {parts} parts; at most {MOST_PARTS} are laid out at once"),
+                fault: format!(
+                    "with this line the list has {parts} parts; at most {MOST_PARTS} are laid out at once"
+                ),
                 cure: "check the quantity, or split the list".to_owned(),
             });
         }
@@ -107,7 +110,11 @@ fn line_of(text: &str, position: &csv::Position) -> u64 {
 
 fn unreadable(error: &csv::Error) -> ListFault {
     let line = error.position().map_or(1, csv::Position::line);
-    ListFault { line, fault: format!("cannot be read as CSV: {error}"), cure: "save the list as UTF-8 CSV".to_owned() }
+    ListFault {
+        line,
+        fault: format!("cannot be read as CSV: {error}"),
+        cure: "save the list as UTF-8 CSV".to_owned(),
+    }
 }
 
 /// Where each column is.
@@ -118,7 +125,11 @@ fn columns(header: &csv::StringRecord) -> Result<BTreeMap<&'static str, usize>, 
     for (index, title) in header.iter().enumerate() {
         let lower = title.to_lowercase();
         let Some(column) = COLUMNS.into_iter().chain([ROTATE]).find(|column| *column == lower) else {
-            faults.push(ListFault { line: 1, fault: format!("unknown column `{title}`"), cure: wanted.clone() });
+            faults.push(ListFault {
+                line: 1,
+                fault: format!("unknown column `{title}`"),
+                cure: wanted.clone(),
+            });
             continue;
         };
         if columns.insert(column, index).is_some() {
@@ -127,7 +138,11 @@ fn columns(header: &csv::StringRecord) -> Result<BTreeMap<&'static str, usize>, 
         }
     }
     for column in COLUMNS.into_iter().filter(|column| !columns.contains_key(column)) {
-        faults.push(ListFault { line: 1, fault: format!("column `{column}` is missing"), cure: wanted.clone() });
+        faults.push(ListFault {
+            line: 1,
+            fault: format!("column `{column}` is missing"),
+            cure: wanted.clone(),
+        });
     }
     if faults.is_empty() { Ok(columns) } else { Err(faults) }
 }
@@ -166,7 +181,10 @@ impl<'a> Row<'a> {
         }
         let name = self.field("name");
         if name.is_empty() {
-            self.fault("the part has no name".to_owned(), "name it: the layout and its labels call it by that name");
+            self.fault(
+                "the part has no name".to_owned(),
+                "name it: the layout and its labels call it by that name",
+            );
         }
         let width = self.side("width", length);
         let height = self.side("height", length);
@@ -174,18 +192,28 @@ impl<'a> Row<'a> {
         let may_turn = self.rotates(rotates);
         let (width, height, quantity, may_turn) = (width?, height?, quantity?, may_turn?);
         let fits = |w: i64, h: i64| sheets.is_empty() || sheets.iter().any(|s| w <= s.width && h <= s.height);
-        if !fits(width, height) && !(may_turn && fits(height, width)) {
+        let fits_somehow = fits(width, height) || (may_turn && fits(height, width));
+        if !fits_somehow {
             let told: Vec<&str> = sheets.iter().map(|sheet| sheet.told).collect();
             let size = format!("{} × {}", self.field("width"), self.field("height"));
-            let fault = format!("`{name}`, {size}, is larger than the sheet, {} within its trims", told.join(" or "));
-            let cure = if fits(height, width) { "let it rotate, or swap width and height" } else { "cut it from a larger sheet, or make it of two parts" };
+            let fault =
+                format!("`{name}`, {size}, is larger than the sheet, {} within its trims", told.join(" or "));
+            let cure = if fits(height, width) {
+                "let it rotate, or swap width and height"
+            } else {
+                "cut it from a larger sheet, or make it of two parts"
+            };
             self.fault(fault, cure);
             return None;
         }
         if name.is_empty() {
             return None;
         }
-        Some(Entry { name: name.to_owned(), line: self.line, item: Item { width, height, quantity, may_turn } })
+        Some(Entry {
+            name: name.to_owned(),
+            line: self.line,
+            item: Item { width, height, quantity, may_turn },
+        })
     }
 
     fn side(&mut self, column: &str, length: &impl Fn(&str) -> Result<i64, String>) -> Option<i64> {
@@ -196,7 +224,10 @@ impl<'a> Row<'a> {
         }
         match length(field) {
             Ok(side) if side <= 0 => {
-                self.fault(format!("the {column} `{field}` is not above zero"), "give the size of the part as cut");
+                self.fault(
+                    format!("the {column} `{field}` is not above zero"),
+                    "give the size of the part as cut",
+                );
                 None
             }
             Ok(side) if side > LONGEST => {
@@ -205,7 +236,10 @@ impl<'a> Row<'a> {
             }
             Ok(side) => Some(side),
             Err(why) => {
-                self.fault(format!("the {column} `{field}` is no length: {why}"), "give a length, such as 18 mm or 3/4\"");
+                self.fault(
+                    format!("the {column} `{field}` is no length: {why}"),
+                    "give a length, such as 18 mm or 3/4\"",
+                );
                 None
             }
         }
@@ -232,7 +266,10 @@ impl<'a> Row<'a> {
                 None
             }
             _ => {
-                self.fault(format!("the quantity `{field}` is no whole number"), "give how many to cut, such as 4");
+                self.fault(
+                    format!("the quantity `{field}` is no whole number"),
+                    "give how many to cut, such as 4",
+                );
                 None
             }
         }

@@ -10,6 +10,7 @@
 //! parts. The same request gives the same layout on every machine; effort is counted in steps, never in time.
 
 mod cuts;
+mod fit;
 pub mod list;
 mod plan;
 mod search;

@@ -3,7 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::cuts::{Sawn, saw, within_trims};
-use super::search::{Allowed, Fit, Order, Part, Search};
+use super::fit::{Fit, Order, Part};
+use super::search::{Allowed, Search};
 use super::tree::{Bench, NONE, Sheet, Slot, Way};
 use super::{Fault, Item, Layout, Options, Stock};
 use crate::plans::bound::{Piece, sheets_needed};
@@ -237,10 +238,10 @@ impl Planner<'_> {
             if self.best.len() > self.bound && total - area(from) >= self.parts_area {
                 changes.push((index, None));
             }
-            for to in 0..self.stock.len() {
+            for (to, &used) in used.iter().enumerate() {
                 let saves = (self.stock[to].cost, area(to)) < (self.stock[from].cost, area(from));
                 let saves = saves && (!pays || self.stock[to].cost < self.stock[from].cost);
-                let there = self.stock[to].count.is_none_or(|count| used[to] < count);
+                let there = self.stock[to].count.is_none_or(|count| used < count);
                 if saves && there && total - area(from) + area(to) >= self.parts_area {
                     changes.push((index, Some(to)));
                 }

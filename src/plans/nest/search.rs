@@ -4,84 +4,15 @@
 //! one, each where it wastes least. The step stays when it leaves over less area, or a little more now and then. The idea
 //! of ruin and recreate: Schrimpf et al., "Record breaking optimization results using the ruin and recreate principle", 2000.
 
-use super::tree::{Bench, NONE, Sheet, Slot, Way};
+use super::fit::{Fit, Order, Part, Spot};
+use super::tree::{Bench, NONE, Sheet};
 use crate::plans::random::Random;
-
-/// One piece to place; sides are grown by a kerf.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Part {
-    pub(crate) w: i64,
-    pub(crate) h: i64,
-    pub(crate) item: u32,
-    pub(crate) may_turn: bool,
-}
-
-impl Part {
-    pub(crate) fn area(&self) -> i64 {
-        self.w * self.h
-    }
-
-    pub(crate) fn lying(&self, turned: bool) -> (i64, i64) {
-        if turned { (self.h, self.w) } else { (self.w, self.h) }
-    }
-}
-
-/// The order in which parts are placed: largest of this first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Order {
-    Area,
-    LongSide,
-    Width,
-    Height,
-    HalfRound,
-    ShortSide,
-}
-
-/// What makes one slot better than another for a part.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Fit {
-    /// The least gap on either side.
-    Gap,
-    /// The least room left in all.
-    Room,
-    /// The least piece left in the corner.
-    Corner,
-    /// The widths or heights already cut on the saw; then the least gap.
-    Match,
-}
-
-impl Fit {
-    fn waste(self, sheet: &Sheet, slot: &Slot, w: i64, h: i64) -> i64 {
-        let (beyond_w, beyond_h) = (slot.w - w, slot.h - h);
-        match self {
-            Self::Gap => beyond_w.min(beyond_h),
-            Self::Room => slot.w * slot.h - w * h,
-            Self::Corner => beyond_w * beyond_h,
-            Self::Match => {
-                let same = match slot.way {
-                    Way::Whole | Way::Across(_) => false,
-                    Way::Append if sheet.node(slot.node).beside => sheet.node(slot.node).h == h,
-                    Way::Append => sheet.node(slot.node).w == w,
-                    Way::Above => sheet.node(slot.node).w == w,
-                    Way::Beside => sheet.node(slot.node).h == h,
-                };
-                let gap = beyond_w.min(beyond_h);
-                if same { gap - sheet.w.max(sheet.h) } else { gap }
-            }
-        }
-    }
-}
-
-/// Where a part goes.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Spot {
-    pub(crate) sheet: u32,
-    pub(crate) slot: Slot,
-    pub(crate) turned: bool,
-}
 
 /// Further conditions on a sheet, asked after every insertion; slow, so only where a saw has limits.
 pub(crate) type Allowed<'a> = &'a dyn Fn(&Sheet) -> bool;
+
+/// Sees the sheets changed by a step as they were, with their places, and all sheets as they are; says whether to keep it.
+pub(crate) type Judge<'a> = dyn FnMut(&[(u32, Sheet)], &[Sheet]) -> bool + 'a;
 
 /// Sheets looked at for one part where there are more than these: keeps the cost near linear.
 const WINDOW: usize = 256;
@@ -467,9 +398,8 @@ impl<'a> Search<'a> {
         true
     }
 
-    /// Changes complete layouts by small steps; `judge` sees the sheets changed, before and after, and says whether to keep
-    /// the step. Ends when `work` reaches `end`.
-    pub(crate) fn polish(&mut self, end: u64, judge: &mut dyn FnMut(&[(u32, Sheet)], &[Sheet]) -> bool) {
+    /// Changes complete layouts by small steps, those that `judge` keeps. Ends when `work` reaches `end`.
+    pub(crate) fn polish(&mut self, end: u64, judge: &mut Judge<'_>) {
         let (mut off, mut under) = (Vec::new(), Vec::new());
         while self.work < end && !self.sheets.is_empty() {
             self.begin_step();
