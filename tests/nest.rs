@@ -65,8 +65,11 @@ fn guillotine(rects: &[Rect], kerf: i64) -> bool {
     if rects.len() < 2 {
         return true;
     }
-    let spans: [fn(&Rect) -> (i64, i64); 2] = [|r| (r.x, r.x + r.width), |r| (r.y, r.y + r.height)];
-    for span in spans {
+    for run in [Run::AlongY, Run::AlongX] {
+        let span = |r: &Rect| match run {
+            Run::AlongY => (r.x, r.x + r.width),
+            Run::AlongX => (r.y, r.y + r.height),
+        };
         let mut sorted = rects.to_vec();
         sorted.sort_by_key(span);
         let mut reach = i64::MIN / 2;
@@ -452,7 +455,7 @@ fn beyond(sheet: &SheetLayout, saw: Saw, kerf: i64, stock: &Stock) -> Vec<Cut> {
             Run::AlongX => saw.rip.is_some_and(|rip| near.height.min(far.height) > rip),
             Run::AlongY => saw.crosscut.is_some_and(|crosscut| cut.to - cut.from > crosscut),
         };
-        assert!(!(cut.splits_sheet && !too_far), "only what is beyond the saw is marked");
+        assert!(!cut.splits_sheet || too_far, "only what is beyond the saw is marked");
         if too_far && !cut.splits_sheet {
             found.push(*cut);
         }
