@@ -10,6 +10,7 @@ mod hidden;
 mod lines;
 pub mod make;
 pub mod measure;
+mod polygons;
 pub mod section;
 pub mod shell;
 mod slab;

@@ -352,7 +352,7 @@ fn level_edges(shell: &mut Shell, solid: &Solid, levels: &[Length], column: &Col
     if !changing {
         return;
     }
-    for level in 1..last {
+    for (level, depth) in levels.iter().copied().enumerate().take(last).skip(1) {
         let (from, to) = column.ends[level];
         let (above, below) = (stood.true_ends[level - 1].1, stood.true_ends[level].0);
         let same = same_direction(above, below);
@@ -360,7 +360,6 @@ fn level_edges(shell: &mut Shell, solid: &Solid, levels: &[Length], column: &Col
         if from == to || (same && !rounded) {
             continue;
         }
-        let depth = levels[level];
         shell.edges.push(SolidEdge {
             curve: Curve::line(room_point(solid, from, depth), room_point(solid, to, depth)),
             smooth: same,
