@@ -3,6 +3,7 @@
 
 pub mod apart;
 pub mod clash;
+mod clean;
 pub mod contact;
 pub mod cut;
 pub mod grow;
