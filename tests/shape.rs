@@ -499,3 +499,129 @@ fn a_section_view_cuts_what_the_plane_meets_and_shows_what_is_behind() {
     assert!(cut.lines.iter().all(|line| (line.kind == LineKind::Cut) == (line.solid == 1)));
     assert!(whole(&cut.lines, false).is_empty());
 }
+
+use tickstick::shape::grow::{GrowFault, grow, grow_sides};
+use tickstick::shape::make::{Blank, Corner, Edge, PathPoint, ShapeFault, Way, work_corner};
+
+#[test]
+fn a_fit_grows_the_sides_that_bear_and_opens_the_mouth() {
+    // A rail 20 × 80 with a chamfer of 5 × 5 on one corner, grown 1 each side, its mouth (the top) pushed out.
+    let corner = |x, y| Vertex { at: at(x, y), bulge: 0.0 };
+    let rail = Outline::new(vec![corner(0, 0), corner(20, 0), corner(20, 75), corner(15, 80), corner(0, 80)])
+        .unwrap();
+    let one = mm(1);
+    // So far out the slope would pass the far side, x = 95 + √2 − 130 < −1: the mouth has vanished, and it is said so.
+    let gone = Err(GrowFault::SideVanishes { side: 3 });
+    assert_eq!(grow_sides(&rail, &[one, one, one, mm(50), one]), gone);
+    // At 5 it meets the slope, 1 out square to itself, at x = 95 + √2 − 85, and the slope the side x = 21 at 74 + √2.
+    let slope = std::f64::consts::SQRT_2;
+    let near = grow_sides(&rail, &[one, one, one, mm(5), one]).unwrap();
+    for (vertex, (x, y)) in near.vertices().iter().zip([
+        (-1.0, -1.0),
+        (21.0, -1.0),
+        (21.0, 74.0 + slope),
+        (10.0 + slope, 85.0),
+        (-1.0, 85.0),
+    ]) {
+        let (a, b) = vertex.at.to_mm();
+        assert!((a - x).abs() < 1e-5 && (b - y).abs() < 1e-5, "{vertex:?} {x} {y}");
+    }
+    // A round moves with its neighbours and stays tangent: radius 6 grows to 7, corner where it was.
+    let mut blank = Blank::new(at(0, 0), at(20, 80));
+    blank.corners[2] = Corner::Radius(mm(6));
+    let grown = grow(&blank.outline().unwrap(), one).unwrap();
+    let mut larger = Blank::new(at(-1, -1), at(21, 81));
+    larger.corners[2] = Corner::Radius(mm(7));
+    assert_eq!(grown, larger.outline().unwrap());
+    // Two sides on one line that move unequally leave a square step.
+    let split = Outline::new(vec![corner(0, 0), corner(10, 0), corner(20, 0), corner(20, 10), corner(0, 10)])
+        .unwrap();
+    let zero = Length::ZERO;
+    let stepped = grow_sides(&split, &[one, zero, zero, zero, zero]).unwrap();
+    assert_eq!(stepped.exact_double_area(), Some(2 * (200 + 10) * 80_000 * 80_000));
+    assert!(matches!(grow(&split, mm(-6)), Err(GrowFault::SideVanishes { .. })));
+    assert_eq!(grow_sides(&split, &[one]), Err(GrowFault::WrongCount));
+}
+
+#[test]
+fn blanks_take_corners_arches_tapers_and_paths() {
+    let blank = || Blank::new(at(0, 0), at(600, 300));
+    let area = |blank: &Blank| blank.outline().unwrap().area_mm2();
+    let mut cut = blank();
+    cut.corners[0] = Corner::Cut { arriving: mm(40), leaving: mm(30) };
+    // The left edge arrives, the bottom leaves: 40 up, 30 along; half of 40 × 30 goes.
+    assert!(cut.outline().unwrap().vertices().iter().any(|v| v.at == at(0, 40)));
+    assert_eq!(area(&cut), 180_000.0 - 600.0);
+    cut.corners[2] = Corner::Step { arriving: mm(50), leaving: mm(20) };
+    assert_eq!(area(&cut), 180_000.0 - 600.0 - 1000.0);
+    let mut arch = blank();
+    arch.edges[0] = Edge::Arch { start: mm(50), end: mm(50), rise: mm(100), way: Way::Hollow };
+    // Chord 500, rise 100: r = (250² + 100²)/200 = 362.5, half angle asin(250/362.5).
+    let (r, half) = (362.5_f64, (250.0_f64 / 362.5).asin());
+    let segment = r * r * (half - half.sin() * half.cos());
+    assert!((area(&arch) - (180_000.0 - segment)).abs() < 1e-6);
+    arch.edges[0] = Edge::Arch { start: mm(50), end: mm(50), rise: mm(100), way: Way::Crown };
+    assert!((area(&arch) - (180_000.0 - 600.0 * 100.0 + segment)).abs() < 1e-6);
+    assert_eq!(arch.outline().unwrap().extents().low, at(0, 0));
+    arch.edges[0] = Edge::Arch { start: mm(50), end: mm(50), rise: mm(251), way: Way::Hollow };
+    assert_eq!(arch.outline(), Err(ShapeFault::RiseTooHigh { edge: 0, rise: mm(251), most: mm(250) }));
+    let mut taper = blank();
+    taper.edges[2] = Edge::Taper { start: mm(0), end: mm(60) };
+    assert_eq!(area(&taper), 180_000.0 - 600.0 * 60.0 / 2.0);
+    taper.edges[1] = Edge::Taper { start: mm(0), end: mm(30) };
+    assert_eq!(taper.outline().unwrap().vertices().len(), 4);
+    let mut path = blank();
+    let point = |along, inset, rise| PathPoint { along: mm(along), inset: mm(inset), rise: mm(rise) };
+    path.edges[0] =
+        Edge::Path(vec![point(100, 0, 0), point(100, 50, 0), point(300, 50, -20), point(500, 0, 0)]);
+    let outline = path.outline().unwrap();
+    assert_eq!(outline.vertices().len(), 8);
+    assert!(outline.area_mm2() < 180_000.0 - 200.0 * 50.0 - 200.0 * 25.0);
+    path.edges[0] = Edge::Path(vec![point(300, 10, 0), point(200, 10, 0)]);
+    assert_eq!(path.outline(), Err(ShapeFault::OutOfOrder { edge: 0 }));
+    // Two radii of 160 do not fit an edge of 300.
+    let mut round = blank();
+    round.corners[1] = Corner::Radius(mm(160));
+    round.corners[2] = Corner::Radius(mm(160));
+    assert_eq!(round.outline(), Err(ShapeFault::EdgeTooShort { edge: 1, needs: mm(320), has: mm(300) }));
+    round.corners = [Corner::Radius(mm(150)); 4];
+    // Half circles at both ends: 300 × 300 + π·150².
+    assert!((area(&round) - (90_000.0 + std::f64::consts::PI * 22_500.0)).abs() < 1e-6);
+    // An arch from below that meets one from above.
+    let mut thin = Blank::new(at(0, 0), at(600, 150));
+    let hollow = Edge::Arch { start: mm(100), end: mm(100), rise: mm(80), way: Way::Hollow };
+    thin.edges = [hollow.clone(), Edge::Straight, hollow, Edge::Straight];
+    assert_eq!(thin.outline(), Err(ShapeFault::Meets));
+    // A corner of 60° rounded 10: the tangent points lie 10·tan(60°) = 17.32 from it (the turn is 120°).
+    let side = 100.0 * 3.0_f64.sqrt() / 2.0;
+    let top = Point::new(mm(50), Length::from_mm(side));
+    let corner = |at| Vertex { at, bulge: 0.0 };
+    let triangle = Outline::new(vec![corner(at(0, 0)), corner(at(100, 0)), corner(top)]).unwrap();
+    let worked = work_corner(&triangle, 0, Corner::Radius(mm(10))).unwrap();
+    let tangent = Length::from_mm(10.0 * 3.0_f64.sqrt());
+    assert!(
+        worked.vertices().iter().any(|v| (v.at.x - tangent).abs().units() <= 1 && v.at.y == Length::ZERO)
+    );
+}
+
+#[test]
+fn mitred_boards_meet_without_sharing_space() {
+    // Two boards 20 thick meet at a corner with equal bevels: one stands to the front, one to the left.
+    let mut front = board([0, 0, 0], [400, 20, 100], Side::Front);
+    let mut left = board([0, 0, 0], [20, 400, 100], Side::Left);
+    assert!(shared_volume(&front, &left).is_some());
+    // Their show faces, outside, stay the longer; the inner faces lose 20 at the corner.
+    let bevel =
+        |from, to| EdgeShape { from, to, profile: Profile::Bevel { run: mm(20) }, arris: Arris::Back };
+    front.edges.push(bevel(at(0, 100), at(0, 0)));
+    left.edges.push(bevel(at(400, 0), at(400, 100)));
+    assert_eq!(shared_volume(&front, &left), None);
+    // Together they fill the corner: each loses half of 20 × 20 × 100.
+    for board in [&front, &left] {
+        assert!((mass(board).unwrap().volume_mm3 - (400.0 * 20.0 - 200.0) * 100.0).abs() < 1e-6);
+    }
+    left.edges[0].profile = Profile::Bevel { run: mm(19) };
+    let clash = shared_volume(&front, &left).expect("a bevel too small");
+    // A triangle 20 × 1 / 2 along 100.
+    assert!((clash.volume_mm3 - 1000.0).abs() < 1.0, "{clash:?}");
+}

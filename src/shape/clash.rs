@@ -1,12 +1,8 @@
 //! The proof that two solids share no space: both are sliced where they may meet, and the slices compared by a polygon
 //! engine that had no part in making the cuts. Exact for straight square work; along curves and slopes it samples.
 
-use i_overlay::core::fill_rule::FillRule;
-use i_overlay::core::overlay::Overlay;
-use i_overlay::core::overlay_rule::OverlayRule;
-use i_overlay::i_float::int::point::IntPoint;
-
 use crate::length::{Interval, Length};
+use crate::shape::polygons::{Contour, Corner, contours, shared, size, wider_than, without};
 use crate::shape::section::Pieces;
 use crate::shape::slab::Loop;
 use crate::shape::solid::{Profile, Solid, across};
@@ -62,7 +58,12 @@ pub fn shared_volume(one: &Solid, other: &Solid) -> Option<Clash> {
             let inner = stretch.along.size() - Length::from_units(2);
             let at = stretch.along.low + Length::from_units(1) + Length::from_mm(inner.to_mm() * place);
             let Some(slice) = slice(one, other, axis, at) else { continue };
-            let reach = if stretch.changing { Interval { low: at, high: at } } else { stretch.along };
+            let reach = match (stretch.changing, *place) {
+                (false, _) => stretch.along,
+                (true, 0.0) => Interval { low: stretch.along.low, high: at },
+                (true, 1.0) => Interval { low: at, high: stretch.along.high },
+                (true, _) => Interval { low: at, high: at },
+            };
             let volume = slice.area_mm2 * stretch.along.size().to_mm() * weight;
             add(&mut clash, axis, reach, &slice, volume);
         }
@@ -215,22 +216,18 @@ fn slice(one: &Solid, other: &Solid, axis: Axis, at: Length) -> Option<Slice> {
     if a.wood.is_empty() || b.wood.is_empty() {
         return None;
     }
-    let both = Overlay::from_subj_and_clip(&contours(&a.wood), &contours(&b.wood))
-        .overlay(OverlayRule::Intersect, FillRule::NonZero);
-    if !both.iter().any(|shape| thick_enough(shape)) {
+    let wide = Length::TOUCH.to_mm();
+    let both = shared(&contours(&a.wood, CHORD), &contours(&b.wood, CHORD));
+    if !both.iter().any(|shape| wider_than(shape, wide)) {
         return None;
     }
-    let taken: Vec<Contour> = contours(&a.taken).into_iter().chain(contours(&b.taken)).collect();
-    let left = if taken.is_empty() {
-        both
-    } else {
-        let wood: Vec<Contour> = both.into_iter().flatten().collect();
-        Overlay::from_subj_and_clip(&wood, &taken).overlay(OverlayRule::Difference, FillRule::NonZero)
-    };
+    let taken: Vec<Contour> =
+        contours(&a.taken, CHORD).into_iter().chain(contours(&b.taken, CHORD)).collect();
+    let left = if taken.is_empty() { both } else { without(&both.into_iter().flatten().collect(), &taken) };
     let mut found: Option<Slice> = None;
-    for shape in left.iter().filter(|shape| thick_enough(shape)) {
+    for shape in left.iter().filter(|shape| wider_than(shape, wide)) {
         let points = || shape.iter().flatten();
-        let range = |part: fn(&IntPoint<i64>) -> i64| {
+        let range = |part: fn(&Corner) -> i64| {
             let low = points().map(part).min().unwrap_or_default();
             let high = points().map(part).max().unwrap_or_default();
             Interval { low: Length::from_units(low), high: Length::from_units(high) }
@@ -247,43 +244,4 @@ fn slice(one: &Solid, other: &Solid, axis: Axis, at: Length) -> Option<Slice> {
         });
     }
     found
-}
-
-type Contour = Vec<IntPoint<i64>>;
-
-/// The outlines as polygons in units of the grid: straight corners exactly as they are.
-fn contours(outlines: &[Outline]) -> Vec<Contour> {
-    let point = |(x, y): (f64, f64)| IntPoint::new(Length::from_mm(x).units(), Length::from_mm(y).units());
-    outlines
-        .iter()
-        .map(|outline| match outline.is_straight() {
-            true => {
-                outline.vertices().iter().map(|v| IntPoint::new(v.at.x.units(), v.at.y.units())).collect()
-            }
-            false => outline.flattened(CHORD).into_iter().map(point).collect(),
-        })
-        .collect()
-}
-
-/// Area in mm² (openings taken off) and length of the line round a shape in mm.
-fn size(shape: &[Contour]) -> (f64, f64) {
-    let scale = Length::from_units(1).to_mm();
-    let (mut area, mut line) = (0.0, 0.0);
-    for contour in shape {
-        let next = contour.iter().cycle().skip(1);
-        let mut doubled: i128 = 0;
-        for (from, to) in contour.iter().zip(next) {
-            doubled += i128::from(from.x) * i128::from(to.y) - i128::from(to.x) * i128::from(from.y);
-            line += libm::hypot((to.x - from.x) as f64, (to.y - from.y) as f64) * scale;
-        }
-        // Outer contours run counter-clockwise, openings clockwise.
-        area += doubled as f64 / 2.0 * scale * scale;
-    }
-    (area, line)
-}
-
-/// True where a shared shape is wider than a touch: mean width, twice the area over the line round it.
-fn thick_enough(shape: &[Contour]) -> bool {
-    let (area, line) = size(shape);
-    line > 0.0 && 2.0 * area / line > Length::TOUCH.to_mm()
 }

@@ -1,7 +1,7 @@
 //! Union, difference, intersection and offset of outlines, arcs kept as arcs. Sole user of `cavalier_contours`, whose
 //! answers are not taken on trust: every result is turned counter-clockwise, brought back onto the length grid (corners of
-//! the inputs exactly), freed of slivers and needless vertices, and its area is held against the identities
-//! (A − B) + (A ∩ B) = A and (A ∪ B) + (A ∩ B) = A + B. Knows no joint and no tool.
+//! the inputs exactly), freed of slivers and needless vertices, and its area is held against what a second
+//! engine says the two outlines share. Knows no joint and no tool.
 
 use cavalier_contours::polyline::{
     BooleanOp, BooleanResultInfo, PlineBooleanOptions, PlineCreation, PlineOffsetOptions, PlineSource,
@@ -9,7 +9,10 @@ use cavalier_contours::polyline::{
 };
 
 use crate::length::Length;
-use crate::shape::{Arc, Outline, Plate, Point, Vertex};
+use crate::shape::clean::{simple_loops, tidied, with_given_bulges};
+use crate::shape::grow::grow;
+use crate::shape::polygons::{self, contour, wider_than};
+use crate::shape::{Outline, Plate, Point, Vertex};
 
 /// Why a cut could not be made.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -36,8 +39,26 @@ const SLIVER: f64 = 0.00125;
 /// Vertices of a result this close to a vertex of an input are that vertex, in units of the grid.
 const SAME_CORNER: i64 = 3;
 
-/// Points closer than this are one for the engine, in mm. Where the area does not add up the next is tried.
-const EPSILONS: [f64; 4] = [1e-5, 1e-6, 1e-7, 1e-4];
+/// How a boolean is tried: points closer than `epsilon` mm are one for the engine; and where edges that only touch lead it
+/// astray, the second outline is grown by a nudge, in units of the grid, which is taken back from the result.
+#[derive(Clone, Copy)]
+struct Attempt {
+    epsilon: f64,
+    nudge: i64,
+}
+
+/// The attempts in order; the first whose area is right is taken.
+const ATTEMPTS: [Attempt; 6] = [
+    Attempt { epsilon: 1e-5, nudge: 0 },
+    Attempt { epsilon: 1e-6, nudge: 0 },
+    Attempt { epsilon: 1e-7, nudge: 0 },
+    Attempt { epsilon: 1e-6, nudge: 8 },
+    Attempt { epsilon: 1e-5, nudge: 16 },
+    Attempt { epsilon: 1e-4, nudge: 0 },
+];
+
+/// Chords of arcs for the second engine, mm.
+const CHORD: f64 = 0.0005;
 
 /// What is left of `plate` when `cut` is taken away: unchanged where the cut misses it, with a notch where it breaks the
 /// edge, with an opening where it lies inside, with a larger opening where it meets one, in several pieces where it parts
@@ -147,8 +168,10 @@ pub fn offset(outline: &Outline, distance: Length) -> Result<Vec<Plate>, OffsetF
     let line = polyline(outline, shift);
     for line in guarded(|| line.parallel_offset_opt(-distance.to_mm(), &options)).unwrap_or_default() {
         let backwards = line.area() < 0.0;
-        let Some(found) = outline_of(&line, shift, &[outline]) else { continue };
-        if backwards { holes.push(found) } else { outers.push(Plate::whole(found)) }
+        let (same, turned) = outlines_of(&line, shift, &[outline], 0);
+        let (wood, open) = if backwards { (turned, same) } else { (same, turned) };
+        outers.extend(wood.into_iter().map(Plate::whole));
+        holes.extend(open);
     }
     hand_out(&mut outers, holes);
     if outers.is_empty() {
@@ -270,33 +293,37 @@ fn boolean(one: &Outline, other: &Outline, operation: BooleanOp) -> Result<Loops
             _ => (vec![one.clone(), other.clone()], Vec::new()),
         });
     }
+    let chord = if one.is_straight() && other.is_straight() { 0.0 } else { CHORD };
+    let shapes = polygons::shared(&vec![contour(one, chord)], &vec![contour(other, chord)]);
+    let shared: f64 = shapes.iter().filter(|s| wider_than(s, SLIVER)).map(|s| polygons::size(s).0).sum();
+    match operation {
+        // Nothing is shared: a plate stays as it was, bit for bit.
+        BooleanOp::Not if shared == 0.0 => return Ok((vec![one.clone()], Vec::new())),
+        BooleanOp::And if shared == 0.0 => return Ok((Vec::new(), Vec::new())),
+        _ => {}
+    }
+    let (a, b) = (one.area_mm2(), other.area_mm2());
+    let expected = match operation {
+        BooleanOp::And => shared,
+        BooleanOp::Not => a - shared,
+        _ => a + b - shared,
+    };
+    // Chords lie to one side of their arcs; slivers that were dropped take a hair along an edge.
+    let line = one.perimeter_mm() + other.perimeter_mm();
+    let allowed = 1e-4 + chord * line;
     let mut best: Option<(f64, Loops)> = None;
-    for epsilon in EPSILONS {
-        // The identity that the result must satisfy, with one more boolean of the same pair.
-        let witness = if operation == BooleanOp::And { BooleanOp::Not } else { BooleanOp::And };
-        let (Some(result), Some(rest)) =
-            (run(one, other, operation, epsilon), run(one, other, witness, epsilon))
-        else {
-            continue;
-        };
-        if operation == BooleanOp::Not && rest.0.is_empty() && (area(&result) - one.area_mm2()).abs() <= 1e-4
-        {
-            // Nothing is shared: the plate stays as it was, bit for bit.
-            return Ok((vec![one.clone()], Vec::new()));
-        }
-        let whole = one.area_mm2() + if operation == BooleanOp::Or { other.area_mm2() } else { 0.0 };
-        let off = (area(&result) + area(&rest) - whole).abs();
-        if off <= 1e-4 {
+    for attempt in ATTEMPTS {
+        let Some(result) = run(one, other, operation, attempt) else { continue };
+        let off = (area(&result) - expected).abs();
+        if off <= allowed {
             return Ok(result);
         }
         if best.as_ref().is_none_or(|(least, _)| off < *least) {
             best = Some((off, result));
         }
     }
-    // Slivers that were dropped may take a hair along every edge.
-    let hair = SLIVER * (one.perimeter_mm() + other.perimeter_mm());
     match best {
-        Some((off, result)) if off <= hair.min(0.5) => Ok(result),
+        Some((off, result)) if off <= allowed + (SLIVER * line).min(0.5) => Ok(result),
         best => Err(CutFault::Unsound { off_by_mm2: best.map_or(f64::INFINITY, |(off, _)| off) }),
     }
 }
@@ -306,19 +333,32 @@ fn area(loops: &Loops) -> f64 {
     sum(&loops.0) - sum(&loops.1)
 }
 
-fn run(one: &Outline, other: &Outline, operation: BooleanOp, epsilon: f64) -> Option<Loops> {
+fn run(one: &Outline, other: &Outline, operation: BooleanOp, attempt: Attempt) -> Option<Loops> {
     let shift = one.extents().low;
-    let options = PlineBooleanOptions { pos_equal_eps: epsilon, ..Default::default() };
-    let (line, tool) = (polyline(one, shift), polyline(other, shift));
+    let options = PlineBooleanOptions { pos_equal_eps: attempt.epsilon, ..Default::default() };
+    let nudged = match attempt.nudge {
+        0 => None,
+        by => Some(grow(other, Length::from_units(by)).ok()?),
+    };
+    let (line, tool) = (polyline(one, shift), polyline(nudged.as_ref().unwrap_or(other), shift));
     let result = guarded(|| line.boolean_opt(&tool, operation, &options))?;
     if matches!(result.result_info, BooleanResultInfo::InvalidInput) {
         return None;
     }
     let inputs = [one, other];
-    let outlines = |lines: &[cavalier_contours::polyline::BooleanResultPline<Polyline<f64>>]| {
-        lines.iter().filter_map(|found| outline_of(&found.pline, shift, &inputs)).collect()
-    };
-    Some((outlines(&result.pos_plines), outlines(&result.neg_plines)))
+    let mut loops: Loops = Default::default();
+    for (found, opening) in result
+        .pos_plines
+        .iter()
+        .map(|found| (found, false))
+        .chain(result.neg_plines.iter().map(|found| (found, true)))
+    {
+        let (same, turned) = outlines_of(&found.pline, shift, &inputs, attempt.nudge);
+        let (wood, open) = if opening { (turned, same) } else { (same, turned) };
+        loops.0.extend(wood);
+        loops.1.extend(open);
+    }
+    Some(loops)
 }
 
 /// The engine stops with a panic where it finds no way round; to us that is a result that cannot be had.
@@ -334,110 +374,56 @@ fn polyline(outline: &Outline, shift: Point) -> Polyline<f64> {
     line
 }
 
-/// A loop of the engine back on the grid, counter-clockwise and clean; `None` where it is a sliver or broken.
-fn outline_of(line: &Polyline<f64>, shift: Point, inputs: &[&Outline]) -> Option<Outline> {
+/// A loop of the engine back on the grid and clean, slivers dropped: the outlines that run its way, and, where it touches
+/// itself and so is really several loops, those that run the other way.
+fn outlines_of(line: &Polyline<f64>, shift: Point, inputs: &[&Outline], nudge: i64) -> Loops {
     let mut vertices = Vec::with_capacity(line.vertex_count());
     for vertex in line.iter_vertexes() {
         if !(vertex.x.is_finite() && vertex.y.is_finite() && vertex.bulge.is_finite()) {
-            return None;
+            return Loops::default();
         }
         let at = Point::new(Length::from_mm(vertex.x) + shift.x, Length::from_mm(vertex.y) + shift.y);
-        vertices.push(Vertex {
-            at: snapped(at, inputs),
-            bulge: if vertex.bulge.abs() < 1e-9 { 0.0 } else { vertex.bulge },
-        });
+        let bulge = if vertex.bulge.abs() < 1e-9 { 0.0 } else { vertex.bulge };
+        vertices.push(Vertex { at: snapped(at, inputs, nudge), bulge });
     }
-    let outline = tidied(&Outline::new(vertices).ok()?)?;
-    let outline = with_given_bulges(&outline, inputs);
-    let enclosed = outline.area_mm2();
-    (enclosed > 1e-6 && 2.0 * enclosed / outline.perimeter_mm() > SLIVER).then(|| outline.canonical())
-}
-
-/// The corner of an input that a point of the result is meant to be, or the point itself.
-fn snapped(at: Point, inputs: &[&Outline]) -> Point {
-    let far = |to: Point| (to.x - at.x).abs().units().max((to.y - at.y).abs().units());
-    inputs
-        .iter()
-        .flat_map(|outline| outline.vertices())
-        .map(|vertex| (far(vertex.at), vertex.at))
-        .filter(|(distance, _)| *distance <= SAME_CORNER)
-        .min()
-        .map_or(at, |(_, corner)| corner)
-}
-
-/// The same outline with the bends of the inputs, bit for bit, where a whole arc of an input is left.
-fn with_given_bulges(outline: &Outline, inputs: &[&Outline]) -> Outline {
-    let mut vertices = outline.vertices().to_vec();
-    for (index, (from, to)) in outline.segments().enumerate() {
-        if from.bulge == 0.0 {
+    let mut found: Loops = Default::default();
+    let whole = line.area();
+    for vertices in simple_loops(vertices) {
+        let forward = Outline { vertices: vertices.clone() }.area_mm2() * whole > 0.0;
+        let Some(outline) = Outline::new(vertices).ok().and_then(|outline| tidied(&outline)) else {
             continue;
-        }
-        for (given, end) in inputs.iter().flat_map(|input| input.segments()) {
-            let bulge = match (given.at == from.at && end == to, given.at == to && end == from.at) {
-                (true, _) if (given.bulge - from.bulge).abs() < 1e-6 => given.bulge,
-                (_, true) if (given.bulge + from.bulge).abs() < 1e-6 => -given.bulge,
-                _ => continue,
-            };
-            vertices[index].bulge = bulge;
-            break;
+        };
+        let outline = with_given_bulges(&outline, inputs);
+        let enclosed = outline.area_mm2();
+        if enclosed > 1e-6 && 2.0 * enclosed / outline.perimeter_mm() > SLIVER {
+            let side = if forward { &mut found.0 } else { &mut found.1 };
+            side.push(outline.canonical());
         }
     }
-    Outline { vertices }
+    found
 }
 
-/// The same outline without vertices that change nothing: on a straight line, or along one arc. `None` where nothing is left.
-pub fn tidied(outline: &Outline) -> Option<Outline> {
-    let mut vertices = outline.vertices().to_vec();
-    let mut index = 0;
-    let mut kept_in_a_row = 0;
-    while kept_in_a_row < vertices.len() && vertices.len() > 2 {
-        let count = vertices.len();
-        let (before, here, after) =
-            (vertices[(index + count - 1) % count], vertices[index % count], vertices[(index + 1) % count]);
-        match needless(before, here, after.at) {
-            Some(bulge) => {
-                vertices[(index + count - 1) % count].bulge = bulge;
-                vertices.remove(index % count);
-                index = (index + count - 1) % count % vertices.len();
-                kept_in_a_row = 0;
-            }
-            None => {
-                index = (index + 1) % count;
-                kept_in_a_row += 1;
-            }
-        }
+/// The corner of an input that a point of the result is meant to be, or the point itself. After a nudge also the lines
+/// along the axes that the inputs run on.
+fn snapped(at: Point, inputs: &[&Outline], nudge: i64) -> Point {
+    let corners = || inputs.iter().flat_map(|outline| outline.vertices()).map(|vertex| vertex.at);
+    let reach = SAME_CORNER + 2 * nudge;
+    let far = |to: Point| (to.x - at.x).abs().units().max((to.y - at.y).abs().units());
+    let corner = corners().map(|corner| (far(corner), corner)).filter(|(off, _)| *off <= reach).min();
+    if let Some((_, corner)) = corner {
+        return corner;
     }
-    let first = outline.vertices().first().map(|v| v.at);
-    if let Some(start) = vertices.iter().position(|v| Some(v.at) == first) {
-        vertices.rotate_left(start);
+    if nudge == 0 {
+        return at;
     }
-    Outline::new(vertices).ok()
-}
-
-/// The bulge of the one segment that can replace two, where the vertex between them is needless.
-fn needless(before: Vertex, here: Vertex, after: Point) -> Option<f64> {
-    let wide = |length: Length| i128::from(length.units());
-    let (ax, ay) = (wide(here.at.x - before.at.x), wide(here.at.y - before.at.y));
-    let (bx, by) = (wide(after.x - here.at.x), wide(after.y - here.at.y));
-    if here.at == before.at {
-        return Some(here.bulge);
-    }
-    if before.bulge == 0.0 && here.bulge == 0.0 {
-        let cross = (ax * by - ay * bx).abs();
-        let (cx, cy) = (ax + bx, ay + by);
-        // Distance of the middle vertex from the line past it, at most one unit; a spike that turns back goes too.
-        return (cross * cross <= cx * cx + cy * cy || cross == 0).then_some(0.0);
-    }
-    if before.bulge * here.bulge <= 0.0 || before.at == after {
-        return None;
-    }
-    let (start, middle, end) = (before.at.to_mm(), here.at.to_mm(), after.to_mm());
-    let one = Arc::between(start, middle, before.bulge)?;
-    let two = Arc::between(middle, end, here.bulge)?;
-    let sweep = one.sweep + two.sweep;
-    let near = 1e-4 + 1e-6 * one.radius;
-    let same = libm::hypot(one.centre.0 - two.centre.0, one.centre.1 - two.centre.1) < near
-        && (one.radius - two.radius).abs() < near;
-    // No more than a half circle in one segment: a whole circle stays two half arcs.
-    (same && sweep.abs() <= std::f64::consts::PI + 1e-9).then(|| libm::tan(sweep / 4.0))
+    let nearest = |here: Length, all: &mut dyn Iterator<Item = Length>| {
+        all.map(|line| ((line - here).abs(), line))
+            .filter(|(off, _)| off.units() <= reach)
+            .min()
+            .map(|(_, line)| line)
+    };
+    Point::new(
+        nearest(at.x, &mut corners().map(|corner| corner.x)).unwrap_or(at.x),
+        nearest(at.y, &mut corners().map(|corner| corner.y)).unwrap_or(at.y),
+    )
 }

@@ -125,7 +125,7 @@ impl Blank {
     }
 
     fn length(&self, edge: usize) -> Length {
-        if edge % 2 == 0 { self.high.x - self.low.x } else { self.high.y - self.low.y }
+        if edge.is_multiple_of(2) { self.high.x - self.low.x } else { self.high.y - self.low.y }
     }
 
     /// A point of an edge: so far along it, so far in from it.

@@ -3,6 +3,7 @@
 
 pub mod apart;
 pub mod clash;
+mod clean;
 pub mod contact;
 pub mod cut;
 pub mod grow;
@@ -10,6 +11,7 @@ mod hidden;
 mod lines;
 pub mod make;
 pub mod measure;
+mod polygons;
 pub mod section;
 pub mod shell;
 mod slab;

@@ -2,6 +2,7 @@
 //! rounds true arcs where the plane is square to the edge. Drilled holes are left out: they are for fixings.
 
 use crate::length::{Interval, Length};
+use crate::shape::clean::tidied;
 use crate::shape::cut::CutFault;
 use crate::shape::slab::{Loop, subtract_from_all};
 use crate::shape::solid::{EdgeShape, Profile, Solid};
@@ -247,7 +248,7 @@ impl Crosscut<'_> {
                 });
             }
             if let Ok(outline) = Outline::new(vertices) {
-                return (Some(crate::shape::cut::tidied(&outline).unwrap_or(outline)), Vec::new());
+                return (Some(tidied(&outline).unwrap_or(outline)), Vec::new());
             }
         }
         let mut extra = self.removed(low, if opening { -1 } else { 1 });

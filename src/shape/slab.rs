@@ -2,6 +2,7 @@
 //! same loops inset to any depth. Room for `section`, `shell` and `measure` to stand on; profiles meet at mitred corners.
 
 use crate::length::{Interval, Length};
+use crate::shape::clean::tidied;
 use crate::shape::cut::{self, CutFault};
 use crate::shape::grow::{MovedSide, grow_sides, moved_sides};
 use crate::shape::solid::{EdgeShape, Profile, Solid};
@@ -157,7 +158,7 @@ impl Layer {
         for line in self.loops() {
             let insets = line.insets(solid, depth, depths);
             match grow_sides(&line.outline, &line.outward(&insets)) {
-                Ok(outline) => grown.push(cut::tidied(&outline).unwrap_or(outline)),
+                Ok(outline) => grown.push(tidied(&outline).unwrap_or(outline)),
                 Err(_) => {
                     strips.extend(line.strips(&insets));
                     grown.push(line.outline.clone());

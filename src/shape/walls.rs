@@ -2,6 +2,7 @@
 //! between them. Straight sides give one flat wall, arcs a run of facets, profiled sides a flat or a run for each level.
 
 use crate::length::Length;
+use crate::shape::clean::tidied;
 use crate::shape::grow::MovedSide;
 use crate::shape::shell::{Curve, FlatFace, Lean, LevelPiece, Shell, SolidEdge};
 use crate::shape::slab::{Loop, Slab};
@@ -352,7 +353,7 @@ fn level_edges(shell: &mut Shell, solid: &Solid, levels: &[Length], column: &Col
     if !changing {
         return;
     }
-    for level in 1..last {
+    for (level, depth) in levels.iter().copied().enumerate().take(last).skip(1) {
         let (from, to) = column.ends[level];
         let (above, below) = (stood.true_ends[level - 1].1, stood.true_ends[level].0);
         let same = same_direction(above, below);
@@ -360,7 +361,6 @@ fn level_edges(shell: &mut Shell, solid: &Solid, levels: &[Length], column: &Col
         if from == to || (same && !rounded) {
             continue;
         }
-        let depth = levels[level];
         shell.edges.push(SolidEdge {
             curve: Curve::line(room_point(solid, from, depth), room_point(solid, to, depth)),
             smooth: same,
@@ -395,7 +395,7 @@ fn flat_wall(
     let Ok(outline) = Outline::new(vertices.collect()) else { return };
     if let Some((side, along)) = side {
         let outline = solid.in_plane(&outline, along, solid.frame.into);
-        let outline = crate::shape::cut::tidied(&outline).unwrap_or(outline);
+        let outline = tidied(&outline).unwrap_or(outline);
         let at = solid.frame.to_room(from.x, from.y, Length::ZERO)[side.axis().index()];
         shell.planes.push(crate::shape::shell::AxisFace { side, at, region: Plate::whole(outline) });
     }
