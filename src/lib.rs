@@ -15,6 +15,7 @@ pub mod cli;
 pub mod diagnose;
 pub mod drawing;
 pub mod files;
+pub mod fullsize;
 pub mod joints;
 pub mod length;
 pub mod parts;
@@ -97,6 +98,7 @@ fn make(spec: &spec::language::Spec, faults: &mut Faults) -> Option<Made> {
     faults.extend(found.into_sorted());
     // A joint that could not be made is marked as refused, and the checks stay quiet about what only follows from it.
     faults.extend(checks::check(&made).into_sorted());
+    faults.extend(fullsize::check(&made));
     Some(made)
 }
 
@@ -120,9 +122,41 @@ fn write(made: &Made, diagnostics: &[Diagnostic], texts: &Files) -> Result<Vec<F
     for part in &made.parts {
         add(files::dxf_path(made, part), files::dxf::write(made, part)?);
     }
+    for printer in &made.job.full_size.printers {
+        full_size(made, printer, &mut add)?;
+    }
     add("lists/parts.csv".into(), files::data::parts_csv(made)?);
     add("job.json".into(), files::data::job_json(made, diagnostics, texts)?);
     Ok(all)
+}
+
+/// Paper templates and story rods for one of the shop's printers.
+fn full_size(
+    made: &Made,
+    given: &values::Printer,
+    add: &mut impl FnMut(String, Vec<u8>),
+) -> Result<(), String> {
+    let all = |faults: Vec<fullsize::Fault>| {
+        let said: Vec<String> = faults.iter().map(ToString::to_string).collect();
+        said.join("; ")
+    };
+    let printer = fullsize::Printer::of(given).map_err(|fault| fault.to_string())?;
+    let templates = fullsize::templates(made, &fullsize::Selection::of(made), &printer).map_err(all)?;
+    let rods = fullsize::rods(made, &printer).map_err(all)?;
+    for (kind, sheets) in [("templates", templates), ("rods", rods)] {
+        if !sheets.is_empty() {
+            let titles = &made.job.titles;
+            let set = SheetSet {
+                title: &titles.title,
+                author: &titles.drawn_by,
+                subject: kind,
+                date: &titles.date,
+                sheets: &sheets,
+            };
+            add(format!("full-size/{kind}-{}.pdf", files::safe(&given.name)), files::pdf::write(&set)?);
+        }
+    }
+    Ok(())
 }
 
 /// A fault of the program itself: nothing in the spec can be pointed at but its beginning.

@@ -4,6 +4,7 @@
 //! - `spec.yaml`: its first line says what it shows. Other files beside it can be included.
 //! - `set.txt`: settings as on the command line, `name=value`, one to a line.
 //! - `diagnostics.txt`: the whole text that the user reads; empty where the spec must be silent.
+//! - `parts.txt`: every part with its outline, cuts, recesses and holes in millimetres, as job.json has them.
 //! - `cured.yaml`: the spec after the printed cure; must build in silence.
 
 use std::fs;
@@ -49,6 +50,73 @@ fn build_case(folder: &Path, name: &str) -> Built {
     build(&CaseFolder(folder.to_owned()), name, &Options { settings, files: true })
 }
 
+/// The parts of a build as text, a line a shape.
+fn geometry(built: &Built) -> String {
+    let Some(file) = built.files.iter().find(|file| file.name == "job.json") else {
+        return "nothing was made\n".to_owned();
+    };
+    let job: serde_json::Value = serde_json::from_slice(&file.bytes).expect("job.json is JSON");
+    let list = |value: &serde_json::Value, key: &str| value[key].as_array().cloned().unwrap_or_default();
+    let mut text = String::new();
+    for part in list(&job, "parts") {
+        let size = ["width_mm", "height_mm", "thickness_mm"].map(|key| number(&part[key]));
+        text += &format!("{} x{}: {}\n", word(&part["id"]), part["quantity"], size.join(" x "));
+        text += &format!("  outline {}\n", points(&part["outline"]));
+        for inside in list(&part, "inside") {
+            text += &format!("  through {}\n", points(&inside));
+        }
+        for pocket in list(&part, "pockets") {
+            let (kind, face, depth) =
+                (word(&pocket["kind"]), word(&pocket["face"]), number(&pocket["depth_mm"]));
+            text += &format!("  {kind} {depth} deep, {face} face {}\n", points(&pocket["outline"]));
+        }
+        for drill in list(&part, "drills") {
+            let (why, from) = (word(&drill["for"]), word(&drill["from"]));
+            let deep =
+                if drill["depth_mm"].is_null() { "through".into() } else { number(&drill["depth_mm"]) };
+            let size = number(&drill["diameter_mm"]);
+            text += &format!(
+                "  {why} hole {size} {deep}, {from} face {}\n",
+                points(&serde_json::json!([drill["at"]]))
+            );
+        }
+        for bore in list(&part, "bores") {
+            let (size, lean) = (number(&bore["diameter_mm"]), number(&bore["degrees"]));
+            text +=
+                &format!("  bore {size} at {lean} degrees {}\n", points(&serde_json::json!([bore["at"]])));
+        }
+        for bevel in list(&part, "bevels") {
+            let ends = points(&serde_json::json!([bevel["from"], bevel["to"]]));
+            text += &format!(
+                "  bevel {} degrees, run {} {ends}\n",
+                number(&bevel["degrees"]),
+                number(&bevel["run_mm"])
+            );
+        }
+    }
+    text
+}
+
+fn word(value: &serde_json::Value) -> &str {
+    value.as_str().unwrap_or("?")
+}
+
+/// Four decimals are finer than a unit of a length needs to be told apart from its neighbour by eye.
+fn number(value: &serde_json::Value) -> String {
+    let text = format!("{:.4}", value.as_f64().unwrap_or(f64::NAN));
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// Corners as `x,y`, with `~bulge` where an arc leaves.
+fn points(list: &serde_json::Value) -> String {
+    let corner = |point: &serde_json::Value| {
+        let bulge = point[2].as_f64().filter(|bulge| *bulge != 0.0);
+        let bend = bulge.map(|_| format!("~{}", number(&point[2]))).unwrap_or_default();
+        format!("{},{}{bend}", number(&point[0]), number(&point[1]))
+    };
+    list.as_array().into_iter().flatten().map(corner).collect::<Vec<_>>().join(" ")
+}
+
 /// Compares a text with what stands in a file, or rewrites the file.
 fn compare(path: &Path, found: &str, faults: &mut Vec<String>) {
     if std::env::var_os("UPDATE").is_some() {
@@ -80,6 +148,10 @@ fn every_case_holds() {
             compare(&diagnostics, &told(&built), &mut faults);
         } else {
             faults.push(format!("{}: every case has a diagnostics.txt", folder.display()));
+        }
+        let parts = folder.join("parts.txt");
+        if parts.exists() {
+            compare(&parts, &geometry(&built), &mut faults);
         }
         if folder.join("cured.yaml").exists() {
             let text = told(&build_case(folder, "cured.yaml"));

@@ -4,6 +4,7 @@ mod boards;
 mod cases;
 mod command;
 mod formulas;
+mod fullsize;
 mod joinery;
 mod notation;
 mod paper;

@@ -22,6 +22,7 @@ const IMPORTS: &[(&str, &str)] = &[
     ("checks", "parts joints boards values shape"),
     ("plans", "parts values shape"),
     ("sheets", "parts joints boards values plans drawing shape"),
+    ("fullsize", "parts joints boards values drawing shape"),
     ("files", "sheets parts joints boards values plans drawing shape"),
     ("lib", "*"),
     ("cli", "lib spec files checks plans"),

@@ -5,9 +5,11 @@ mod capacity;
 mod clash;
 mod fixing;
 mod measure;
+mod meeting;
 mod near;
 mod passing;
 mod placing;
+mod shaft;
 mod table;
 
 use crate::diagnose::{Faults, Severity};

@@ -1,6 +1,6 @@
 //! The table of findings. A new check is a function in this room and a row here; a finding of another stage is a row here.
 
-use super::{Row, capacity, clash, fixing, passing};
+use super::{Row, capacity, clash, fixing, meeting, passing};
 use crate::diagnose::Severity::{Error, Warning};
 use crate::diagnose::{Faults, Severity};
 use crate::parts::Made;
@@ -20,7 +20,7 @@ const fn looked_for(
 }
 
 /// Working out joints.
-pub(super) const JOINTS: [Row; 19] = [
+pub(super) const JOINTS: [Row; 20] = [
     told(
         "joint-does-not-meet",
         "A joint line names two boards that have nothing to join: they are apart, touch where they should overlap, or cross only where there is no wood. A line that names several boards asks only that each meets one of the others.",
@@ -108,6 +108,11 @@ pub(super) const JOINTS: [Row; 19] = [
         "Take the kind that is proposed.",
     ),
     told(
+        "fixing-no-room",
+        "The distances from the ends leave no room on the contact, or so many fixings are asked for in one row that a figure must be wrong.",
+        "Change ends:, spacing: or count: as the message says.",
+    ),
+    told(
         "unknown-gauge",
         "Wood screws are sold in certain gauges only (ASME B18.6.1 sizes).",
         "Take one of the gauges that are named.",
@@ -115,7 +120,7 @@ pub(super) const JOINTS: [Row; 19] = [
 ];
 
 /// Looking at what is made.
-pub(super) const CHECKS: [Row; 15] = [
+pub(super) const CHECKS: [Row; 16] = [
     looked_for(
         "clash",
         Error,
@@ -189,14 +194,14 @@ pub(super) const CHECKS: [Row; 15] = [
     looked_for(
         "fixing-meets-cut",
         Error,
-        fixing::meets_cut,
+        meeting::meets_cut,
         "A fixing runs into a notch, a slot, a housing, a recess or a cut-out, or passes within 1/16\" (common practice) of one.",
         "Move it with ends:, spacing: or count:.",
     ),
     looked_for(
         "fixing-meets-fixing",
         Error,
-        fixing::meets_fixing,
+        meeting::meets_fixing,
         "Two fixings meet in the wood, or pass within 1/16\" (common practice) of each other.",
         "Move one of them.",
     ),
@@ -213,6 +218,11 @@ pub(super) const CHECKS: [Row; 15] = [
         passing::does_not_pass,
         "A thing at its largest, with its clearance, cannot pass from the front into the opening that is to hold it: face frame and whatever else stands before it counted.",
         "Widen the clear opening by the size that is named.",
+    ),
+    told(
+        "unwritable",
+        "The files could not be made of what is otherwise sound: a fault of the program.",
+        "Keep the spec and report it.",
     ),
     // Told together with fixing-comes-through.
     told(

@@ -8,6 +8,7 @@ pub mod balloon;
 pub mod bounds;
 pub mod hatch;
 pub mod lettering;
+pub mod paper;
 pub mod table;
 pub mod text;
 

@@ -5,7 +5,7 @@ use crate::boards::{Asked, Board, BoardId, Fix, FixingKind, Other, PocketKind, V
 use crate::diagnose::Diagnostic;
 use crate::joints::clear::Taken;
 use crate::joints::meet::Matched;
-use crate::joints::spread::areas;
+use crate::joints::spread::{NoRoom, areas};
 use crate::joints::work::{Work, normal};
 use crate::joints::{ContactArea, Fixing, bored, rules};
 use crate::length::Interval;
@@ -45,7 +45,11 @@ fn place(work: &mut Work, asked: &Asked, drive: &Drive, taken: &mut Taken, fixin
     let units = work.boards.job.units;
     for area in areas(work, drive.joint, asked, drive) {
         let Some(rule) = rules::rule(drive.fix.by, area.length(), units) else { continue };
-        for at in area.positions(drive.fix, rule, units) {
+        let positions = match area.positions(drive.fix, rule, units) {
+            Ok(positions) => positions,
+            Err(why) => return no_room(work, asked, drive, why),
+        };
+        for at in positions {
             match drive.fix.by {
                 FixingKind::PocketScrews => bored::pocket_screw(work, drive, at, fixings),
                 FixingKind::Dowels => bored::dowel(work, drive, &area, at, fixings),
@@ -63,6 +67,26 @@ fn place(work: &mut Work, asked: &Asked, drive: &Drive, taken: &mut Taken, fixin
             }
         }
     }
+}
+
+fn no_room(work: &mut Work, asked: &Asked, drive: &Drive, why: NoRoom) {
+    let kind = drive.fix.by.word();
+    let (message, cure) = match why {
+        NoRoom::TooMany(count) => (
+            format!("{count} {kind} fixings in one row are a slip of the pen"),
+            "give a larger spacing: or a smaller count:".to_string(),
+        ),
+        NoRoom::EndsMeet(length) => (
+            format!(
+                "the contact is {} long; {} from both ends leave no room for more than one {kind}",
+                work.tell(length),
+                work.tell(drive.fix.ends.unwrap_or_default())
+            ),
+            format!("write ends: with less than {}, or count: 1", work.tell(length.half())),
+        ),
+    };
+    let fault = work.fault("fixing-no-room", asked, message);
+    work.faults.push(at_fix(fault, drive.fix).propose(cure));
 }
 
 /// How the fixings of one joint go in.

@@ -270,7 +270,7 @@ fn shoulder(work: &mut Work, joint: usize, asked: &Asked, host: BoardId, tongue:
     let mut inward = tongue.shared[axis.index()];
     // The shoulder itself stays on the host's face; beyond the end of the tongue there is only air.
     if tongue.mouth.is_high() {
-        inward.low = inward.low - PAST;
+        inward.low -= PAST;
     } else {
         inward.high += PAST;
     }

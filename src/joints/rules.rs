@@ -189,7 +189,7 @@ pub(super) fn straight_length(
     let most = depth.map(|depth| through + depth - COVER.in_units(units));
     let allowed = |length: &&Length| most.is_none_or(|most| **length <= most);
     let enough = sold.iter().filter(allowed).find(|length| **length >= wanted);
-    let longest = sold.iter().filter(allowed).next_back();
+    let longest = sold.iter().rfind(allowed);
     enough.or(longest).or(sold.first()).copied().unwrap_or(wanted)
 }
 
@@ -289,7 +289,7 @@ pub(super) fn dowel_length(depths: [Length; 2], units: Units) -> Length {
     // A dowel sits in the shallower board as deep as cover allows and in the deeper at most twice as far.
     let shallow = depths[0].min(depths[1]) - DOWEL_COVER.in_units(units);
     let most = shallow * 3;
-    sold.iter().filter(|length| **length <= most).next_back().or(sold.first()).copied().unwrap_or(shallow)
+    sold.iter().rfind(|length| **length <= most).or(sold.first()).copied().unwrap_or(shallow)
 }
 
 /// Wood left under a blind dowel hole: 1/4" (from memory).

@@ -29,7 +29,7 @@ impl Area {
     }
 
     /// Where fixings go on the area, by the rule or by what the line says.
-    pub fn positions(&self, fix: &Fix, rule: &Rule, units: Units) -> Vec<Position> {
+    pub fn positions(&self, fix: &Fix, rule: &Rule, units: Units) -> Result<Vec<Position>, NoRoom> {
         let ends = fix.ends.unwrap_or_else(|| {
             let most = if fix.by == FixingKind::PocketScrews { 3 } else { 4 };
             rule.ends.in_units(units).min(self.length().shared_by(most).0)
@@ -38,11 +38,11 @@ impl Area {
         let count = fix.count.or(single.then_some(1));
         let spacing = fix.spacing.unwrap_or(rule.spacing.in_units(units));
         let (low, high) = (self.low[self.along.index()], self.high[self.along.index()]);
-        let along = Row { low, high, ends, spacing }.spread(rule.least, count);
+        let along = Row { low, high, ends, spacing }.spread(rule.least, count)?;
         let (low, high) = (self.low[self.across.index()], self.high[self.across.index()]);
         let edge = rule.ends.in_units(units);
         let columns = if self.rows && self.width() >= edge * 3 {
-            Row { low, high, ends: edge, spacing }.spread(2, None)
+            Row { low, high, ends: edge, spacing }.spread(2, None)?
         } else {
             vec![low + self.width().half()]
         };
@@ -55,7 +55,7 @@ impl Area {
                 all.push(at);
             }
         }
-        all
+        Ok(all)
     }
 
     /// The position and others near it along the area, nearest first, for a fixing that must step aside: in steps of 1/8"
@@ -80,6 +80,15 @@ impl Area {
 const STEP: Length = Length::from_units(2_032_000 / 8);
 const MOST_STEPS: i64 = 16;
 
+/// Why fixings cannot be laid out as a line of the spec says.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum NoRoom {
+    /// So many in one row.
+    TooMany(i64),
+    /// The distances from both ends take the whole contact, which is this long.
+    EndsMeet(Length),
+}
+
 /// A row of fixings along a contact.
 struct Row {
     low: Length,
@@ -93,21 +102,27 @@ const MOST_IN_A_ROW: i64 = 2_000;
 
 impl Row {
     /// Positions from end to end, no further apart than the spacing; whole units, each within one unit of its true place.
-    fn spread(&self, least: i64, count: Option<i64>) -> Vec<Length> {
-        let free = (self.high - self.low - self.ends * 2).max(Length::ZERO);
+    fn spread(&self, least: i64, count: Option<i64>) -> Result<Vec<Length>, NoRoom> {
+        let free = self.high - self.low - self.ends * 2;
         let spacing = self.spacing.units().max(1);
-        let gaps = (free.units() + spacing - 1) / spacing;
-        let count = count.unwrap_or((gaps + 1).max(least)).clamp(1, MOST_IN_A_ROW);
+        let gaps = (free.max(Length::ZERO).units() + spacing - 1) / spacing;
+        let count = count.unwrap_or((gaps + 1).max(least)).max(1);
         let middle = self.low + (self.high - self.low).half();
         if count == 1 {
-            return vec![middle];
+            return Ok(vec![middle]);
+        }
+        if count > MOST_IN_A_ROW {
+            return Err(NoRoom::TooMany(count));
+        }
+        if !free.is_positive() {
+            return Err(NoRoom::EndsMeet(self.high - self.low));
         }
         let start = middle - free.half();
         let place = |number: i64| {
             let (whole, rest) = free.shared_by(count - 1);
             start + whole * number + (rest * number).shared_by(count - 1).0
         };
-        (0..count).map(place).collect()
+        Ok((0..count).map(place).collect())
     }
 }
 

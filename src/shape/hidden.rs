@@ -83,7 +83,9 @@ pub(crate) struct Covers {
 }
 
 impl Covers {
-    pub(crate) fn new(all: Vec<Cover>) -> Covers {
+    pub(crate) fn new(mut all: Vec<Cover>) -> Covers {
+        // The nearest first: most edges are hidden by the first few they meet.
+        all.sort_by(|a, b| b.nearest.total_cmp(&a.nearest));
         let mut low = (f64::INFINITY, f64::INFINITY);
         let mut high = (f64::NEG_INFINITY, f64::NEG_INFINITY);
         for cover in &all {
@@ -152,15 +154,28 @@ impl Covers {
         }
         near.sort_unstable();
         near.dedup();
-        let mut covered = [Vec::new(), Vec::new()];
+        let mut covered: [Vec<(f64, f64)>; 2] = Default::default();
+        let mut since_look = 0;
         for cover in near.into_iter().filter_map(|index| self.all.get(index as usize)) {
             let beside = cover.solid == sight.solid && sight.surfaces.contains(&cover.surface);
             let apart = cover.low.0 > high.0 + BESIDE
                 || cover.high.0 < low.0 - BESIDE
                 || cover.low.1 > high.1 + BESIDE
                 || cover.high.1 < low.1 - BESIDE;
-            if beside || apart || cover.nearest <= furthest + NEARER {
+            if cover.nearest <= furthest + NEARER {
+                break;
+            }
+            if beside || apart {
                 continue;
+            }
+            since_look += 1;
+            if since_look == 8 {
+                since_look = 0;
+                covered = covered.map(joined);
+                let whole = |stretches: &Vec<(f64, f64)>| matches!(stretches.first(), Some(first) if first.0 <= CRACK && first.1 >= length - CRACK);
+                if covered.iter().all(whole) {
+                    break;
+                }
             }
             for (side, covered) in [BESIDE, -BESIDE].into_iter().zip(&mut covered) {
                 line.covered_by(cover, side, covered);

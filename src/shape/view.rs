@@ -2,6 +2,7 @@
 //! sections with what lies behind the plane. Pure geometry in room mm: line types, scales and hatching belong to sheets.
 
 use std::borrow::Cow;
+use std::collections::BTreeMap;
 
 use crate::length::Length;
 use crate::shape::cut::CutFault;
@@ -151,52 +152,105 @@ fn lines_of(items: &[Item], projection: &Projection) -> Vec<ViewLine> {
         }
     }
     let covers = Covers::new(covers);
-    let mut runs = Vec::new();
+    let mut traces = Traces::default();
     for item in items {
         let edges = item.edges.iter().map(|edge| (edge, false));
         for (edge, is_cut) in edges.chain(item.cut_edges.iter().map(|edge| (edge, true))) {
-            trace(&mut runs, edge, is_cut, item.solid, &covers, projection);
+            traces.add(edge, is_cut, item.solid, projection);
         }
     }
-    merged(runs)
+    merged(traces.nearest().flat_map(|trace| trace.runs(&covers)).collect())
 }
 
-/// Adds the runs of an edge, seen and hidden ones.
-fn trace(
-    runs: &mut Vec<Run>,
-    edge: &SolidEdge,
-    is_cut: bool,
-    solid: usize,
-    covers: &Covers,
-    look: &Projection,
-) {
-    let kind = match (is_cut, edge.smooth) {
-        (true, _) => LineKind::Cut,
-        (_, true) => LineKind::Silhouette,
-        _ => LineKind::Crease,
-    };
-    let steps = match &edge.curve {
-        Curve::Line { .. } => 1,
-        Curve::Arc { radius, sweep, .. } => arc_steps(*radius, *sweep),
-    };
-    let flat_arc = FlatArc::of(&edge.curve, look);
-    let share = |step: usize| step as f64 / steps as f64;
-    for step in 0..steps {
-        let (low, high) = (share(step), share(step + 1));
-        let turned = edge.leans.map(|lean| facing(lean, &edge.curve, (low + high) / 2.0, look));
-        let silhouette = (turned[0] > FACING) != (turned[1] > FACING);
-        if edge.smooth && !silhouette {
-            continue;
-        }
-        let sight = Sight {
-            from: look.project(edge.curve.at(low)),
-            to: look.project(edge.curve.at(high)),
-            solid,
-            surfaces: edge.surfaces,
+/// An edge, or a chord of one, before it is known what of it is seen.
+struct Trace {
+    sight: Sight,
+    arc: Option<FlatArc>,
+    kind: LineKind,
+    /// Both faces beside it look away: the solid's own wood is before it.
+    away: bool,
+}
+
+/// The edges of a view. Of those that fall on each other from end to end only the nearest is kept: what hides it hides the
+/// others too, and where it is seen they are not drawn.
+#[derive(Default)]
+struct Traces {
+    all: Vec<Trace>,
+    by_place: BTreeMap<[i64; 4], Vec<usize>>,
+}
+
+impl Traces {
+    fn add(&mut self, edge: &SolidEdge, is_cut: bool, solid: usize, look: &Projection) {
+        let kind = match (is_cut, edge.smooth) {
+            (true, _) => LineKind::Cut,
+            (_, true) => LineKind::Silhouette,
+            _ => LineKind::Crease,
         };
-        // Both faces beside it look away: the solid's own wood is before it.
-        let away = turned.iter().all(|turn| *turn < -FACING);
-        let seen = if away { Vec::new() } else { covers.seen(&sight) };
+        let steps = match &edge.curve {
+            Curve::Line { .. } => 1,
+            Curve::Arc { radius, sweep, .. } => arc_steps(*radius, *sweep),
+        };
+        let flat_arc = FlatArc::of(&edge.curve, look);
+        let share = |step: usize| step as f64 / steps as f64;
+        for step in 0..steps {
+            let (low, high) = (share(step), share(step + 1));
+            let turned = edge.leans.map(|lean| facing(lean, &edge.curve, (low + high) / 2.0, look));
+            if edge.smooth && (turned[0] > FACING) == (turned[1] > FACING) {
+                continue;
+            }
+            let (from, to) = (look.project(edge.curve.at(low)), look.project(edge.curve.at(high)));
+            self.push(Trace {
+                sight: Sight { from, to, solid, surfaces: edge.surfaces },
+                arc: flat_arc.map(|arc| arc.part(low, high)),
+                kind,
+                away: turned.iter().all(|turn| *turn < -FACING),
+            });
+        }
+    }
+
+    fn push(&mut self, trace: Trace) {
+        // Ends to a ten thousandth of a millimetre, the lower one first.
+        let place = |point: (f64, f64, f64)| [point.0, point.1].map(|v| libm::rint(v * 1e4) as i64);
+        let (a, b) = (place(trace.sight.from), place(trace.sight.to));
+        let depths = |trace: &Trace| {
+            let (from, to) = (trace.sight.from.2, trace.sight.to.2);
+            if place(trace.sight.from) <= place(trace.sight.to) { (from, to) } else { (to, from) }
+        };
+        let (low, high) = (a.min(b), a.max(b));
+        let kept = self.by_place.entry([low[0], low[1], high[0], high[1]]).or_default();
+        let mine = depths(&trace);
+        for place in kept.iter_mut() {
+            let Some(other) = self.all.get_mut(*place) else { continue };
+            // A chord and a straight edge of the same ends are not the same line.
+            if other.arc.is_some() != trace.arc.is_some() {
+                continue;
+            }
+            let theirs = depths(other);
+            let cut = (trace.kind == LineKind::Cut, other.kind == LineKind::Cut);
+            let before = (mine.0 > theirs.0 && mine.1 > theirs.1, mine.0 <= theirs.0 && mine.1 <= theirs.1);
+            match (cut, before) {
+                ((false, true), _) | ((true, true) | (false, false), (_, true)) => return,
+                ((true, false), _) | (_, (true, _)) => {
+                    *other = trace;
+                    return;
+                }
+                _ => {}
+            }
+        }
+        kept.push(self.all.len());
+        self.all.push(trace);
+    }
+
+    fn nearest(self) -> impl Iterator<Item = Trace> {
+        self.all.into_iter()
+    }
+}
+
+impl Trace {
+    /// Its runs, seen and hidden ones.
+    fn runs(&self, covers: &Covers) -> Vec<Run> {
+        let Trace { sight, arc, kind, away } = self;
+        let mut runs = Vec::new();
         let mut push = |from: f64, to: f64, visible: bool| {
             if to <= from {
                 return;
@@ -206,16 +260,17 @@ fn trace(
                 let (a, b) = (sight.from, sight.to);
                 if t == 1.0 { (b.0, b.1) } else { (a.0 + (b.0 - a.0) * t, a.1 + (b.1 - a.1) * t) }
             };
-            let arc = flat_arc.map(|arc| arc.part(low + (high - low) * from, low + (high - low) * to));
+            let (arc, kind, solid) = (arc.map(|arc| arc.part(from, to)), *kind, sight.solid);
             runs.push(Run { from: place(from), to: place(to), arc, depth, visible, solid, kind });
         };
         let mut done = 0.0;
-        for (from, to) in seen {
+        for (from, to) in if *away { Vec::new() } else { covers.seen(sight) } {
             push(done, from, false);
             push(from, to, true);
             done = to;
         }
         push(done, 1.0, false);
+        runs
     }
 }
 

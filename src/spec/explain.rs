@@ -156,7 +156,7 @@ pub const FAULTS: &[Explained] = &[
     ),
     row(
         "wrong-kind",
-        "The key takes another kind of value: one value, a list, or a group of keys.",
+        "The key takes another kind of value: one value, a list, or a group of keys; a length, a count, or yes or no.",
         "Write it as the message says; the reference has an example for each key.",
     ),
 ];

@@ -2,6 +2,7 @@
 //! rows of the JSON Schema and of the reference: a key stands in one place only. Formulas stay text here; their
 //! meaning is worked out in `values`.
 
+pub use super::full_size::*;
 use super::read::{BoardName, Flag, Formula, Name, Named, OneOrMany, Words, choice, section};
 
 section! {
@@ -25,6 +26,10 @@ section! {
         pub assemblies: Vec<Named<AssemblySpec>>,
         /// Paper and drawing practice.
         pub sheets: Option<SheetsSpec>,
+        /// Parts to print at full size, to be marked out from paper. Default every part that is not a plain rectangle.
+        pub templates: Vec<PaperTemplateSpec>,
+        /// Story rods: all positions along one line, printed at full size.
+        pub rods: Vec<RodSpec>,
         /// Conditions on the whole job.
         pub require: Vec<RequireSpec>,
     }
@@ -74,6 +79,8 @@ section! {
         pub fits: Vec<Named<Formula>>,
         /// Least wood to leave beside a notch before it is called weak.
         pub least_wood: Option<Formula>,
+        /// Printers for templates and story rods at full size, by name; the first is used unless another is asked for.
+        pub printers: Vec<Named<PrinterSpec>>,
     }
 }
 

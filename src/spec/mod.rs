@@ -4,6 +4,7 @@
 
 mod declare;
 pub mod explain;
+pub mod full_size;
 mod include;
 pub mod language;
 mod merge;

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 
 use super::formula::{Value, is_reserved};
 use super::solver::{Scope, Solver};
-use super::{Assembly, Job, SheetChoices, SheetGrain, Shop, Stock, StockForm, Thing, Titles};
-use crate::diagnose::{Diagnostic, Place};
+use super::{Assembly, FullSize, Job, SheetChoices, SheetGrain, Shop, Stock, StockForm, Thing, Titles};
+use crate::diagnose::{Diagnostic, Faults, Place};
 use crate::length::Length;
 use crate::spec::language::{
     GrainOfSheet, PaperChoice, PracticeChoice, ProjectionChoice, Spec, StockSpec, TurnChoice, UnitsChoice,
@@ -39,7 +39,8 @@ pub fn resolve(solver: &mut Solver) -> Job {
         solver.job_value(value);
     }
     let sheets = sheets(solver);
-    Job { titles: titles(spec), units: solver.units, shop, stock, things, assemblies, sheets }
+    let full_size = full_size(solver);
+    Job { titles: titles(spec), units: solver.units, shop, stock, things, assemblies, sheets, full_size }
 }
 
 fn titles(spec: &Spec) -> Titles {
@@ -284,6 +285,15 @@ fn sheets(solver: &mut Solver) -> SheetChoices {
         units: shown,
         step: step.unwrap_or(usual),
     }
+}
+
+fn full_size(solver: &mut Solver) -> FullSize {
+    let mut faults = Faults::new();
+    let spec = solver.spec;
+    let asked =
+        super::full_size(spec, &mut |formula, what| solver.positive(formula, Scope::JOB, what), &mut faults);
+    solver.faults.extend(faults.into_sorted());
+    asked
 }
 
 type Names<'s> = Vec<(&'s str, Place, &'static str)>;

@@ -5,6 +5,7 @@ mod convert;
 mod evaluate;
 mod figures;
 pub mod formula;
+mod full_size;
 pub mod job;
 mod lexer;
 pub mod names;
@@ -14,9 +15,11 @@ pub mod quantity;
 mod sentence;
 pub mod solver;
 
+pub use full_size::full_size;
+
 use crate::diagnose::Place;
 use crate::length::Length;
-use crate::trade::Units;
+use crate::trade::{Face, Side, Units};
 
 /// What the whole job shares.
 #[derive(Clone, Debug, PartialEq)]
@@ -28,6 +31,58 @@ pub struct Job {
     pub things: Vec<Thing>,
     pub assemblies: Vec<Assembly>,
     pub sheets: SheetChoices,
+    pub full_size: FullSize,
+}
+
+/// What is to be printed at full size, and on what.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct FullSize {
+    pub printers: Vec<Printer>,
+    /// Empty: every part that is not a plain rectangle.
+    pub templates: Vec<TemplateAsked>,
+    pub rods: Vec<RodAsked>,
+}
+
+/// A printer of the shop.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Printer {
+    pub name: String,
+    pub place: Place,
+    pub paper: PrinterPaper,
+    /// Blank strip along every edge of the paper.
+    pub margin: Length,
+    /// What the bars of the test page measured, true sizes 100 mm, 100 mm and 100 √2 mm: across, up, corner to corner.
+    pub measured: Option<[Length; 3]>,
+}
+
+/// What a printer prints on.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum PrinterPaper {
+    /// As in the spec: `a4`, `tabloid` …
+    Sheets(String),
+    /// A roll of this width.
+    Roll(Length),
+}
+
+/// Parts of which a paper template is asked for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TemplateAsked {
+    /// Names of parts or boards as typed, each with its place.
+    pub parts: Vec<(String, Place)>,
+    /// Faces the paper is to lie on; empty: those that are worked.
+    pub faces: Vec<Face>,
+    /// True where only the regions round notches, cut-outs and shaped edges are printed.
+    pub worked_edges: bool,
+}
+
+/// A story rod that is asked for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RodAsked {
+    /// Name of the assembly; `None`: everything in the room.
+    pub of: Option<String>,
+    /// The end that all marks are measured from; its axis is that of the rod.
+    pub from: Side,
+    pub place: Place,
 }
 
 /// Fields of the title block as they are printed; empty where nothing was given.

@@ -236,8 +236,7 @@ fn a_point_that_comes_through() {
     let fault = only(&flat(1.5).checked(), "fixing-comes-through");
     assert_eq!(fault.severity, Severity::Error);
     assert!(
-        fault.message.contains("through bench.board by 1/4\"")
-            && fault.message.contains("more of this joint"),
+        fault.message.contains("through bench.board by 1/4\"") && fault.message.contains("more of this line"),
         "{}",
         fault.message
     );
@@ -308,7 +307,7 @@ fn two_screws_that_meet_in_a_corner() {
         shop.ask(Verb::Butt, shelf, upright).fix = vec![fix(FixingKind::Screws)];
     }
     let fault = only(&shop.checked(), "fixing-meets-fixing");
-    assert!(fault.message.contains("(and 1 more between these joints)"), "{}", fault.message);
+    assert!(fault.message.contains("(and 1 more between these lines)"), "{}", fault.message);
     // Set one row in by an inch and they pass.
     shop.boards.asked[1].fix[0].ends = Some(inch(3.0));
     assert_eq!(shop.names(), Vec::<&str>::new());
@@ -417,4 +416,17 @@ fn an_arched_rail_is_measured_at_its_arch() {
     assert_eq!(shop.checked(), vec![]);
     shop.boards.job.things[0].height = inch(10.47);
     only(&shop.checked(), "thing-does-not-pass");
+}
+
+#[test]
+fn a_dowel_thicker_than_its_board() {
+    // 3/8" in the end of 3/8" stock: nothing beside it. The rule would take 1/4" and leave 1/16" on each side.
+    let mut shop = Shop::new();
+    let shelf = shop.board("shelf", [(0.75, 24.0), (0.0, 12.0), (10.0, 10.375)], Side::Top);
+    let side = shop.board("side", [(0.0, 0.75), (0.0, 12.0), (0.0, 30.0)], Side::Left);
+    shop.ask(Verb::Butt, shelf, side).fix = vec![fix(FixingKind::Dowels)];
+    assert_eq!(shop.names(), Vec::<&str>::new());
+    shop.boards.asked[0].fix[0].diameter = Some(inch(0.375));
+    let fault = only(&shop.checked(), "fixing-comes-through");
+    assert!(fault.message.contains("bench.shelf"), "{}", fault.message);
 }

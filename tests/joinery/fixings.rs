@@ -287,3 +287,25 @@ fn brads_step_aside_for_what_is_bored() {
     assert_eq!((brads[0] - inch(3.0)).units() % inch(0.125).units(), 0);
     assert_eq!(shop.names(), Vec::<&str>::new());
 }
+
+#[test]
+fn figures_that_leave_no_room_are_told() {
+    let mut shop = Shop::new();
+    let shelf = shop.board("shelf", [(0.75, 24.0), (0.0, 12.0), (10.0, 10.75)], Side::Top);
+    let side = shop.board("side", [(0.0, 0.75), (0.0, 12.0), (0.0, 30.0)], Side::Left);
+    shop.ask(Verb::Butt, shelf, side);
+    let figures = [
+        Fix { ends: Some(inch(7.0)), ..fix(FixingKind::Screws) },
+        Fix { spacing: Some(Length::from_units(1)), ..fix(FixingKind::Screws) },
+        Fix { count: Some(1_000_000_000), ..fix(FixingKind::Brads) },
+    ];
+    for figure in figures {
+        shop.boards.asked[0].fix = vec![figure];
+        let (joints, faults) = shop.join();
+        assert_eq!(faults.iter().map(|f| f.check).collect::<Vec<_>>(), ["fixing-no-room"]);
+        assert!(joints.fixings.is_empty());
+    }
+    // The cure is tried: less than half of the 12" contact.
+    shop.boards.asked[0].fix = vec![Fix { ends: Some(inch(5.5)), ..fix(FixingKind::Screws) }];
+    assert_eq!(shop.joined().fixings.len(), 2);
+}

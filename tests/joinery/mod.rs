@@ -64,6 +64,7 @@ impl Shop {
                 units: Units::Inch,
                 step: inch(1.0 / 32.0),
             },
+            full_size: Default::default(),
         };
         let boards = Boards { job, boards: vec![], openings: vec![], asked: vec![], steps: vec![] };
         let mut shop = Shop { boards, line: 0 };
@@ -242,8 +243,4 @@ pub fn area_of(joints: &Joints, id: BoardId) -> f64 {
     let worked = &joints.worked[id.0];
     let inside: f64 = worked.inside.iter().map(Outline::area_mm2).sum();
     worked.outline.as_ref().unwrap().area_mm2() - inside
-}
-
-pub fn size(span: &[Interval; 3], axis: Axis) -> Length {
-    span[axis.index()].size()
 }

@@ -52,7 +52,7 @@ fn bench(sizes: &Sizes, chamfer: Option<i64>) -> Shop {
         high: Length::from_units(high + s.at[axis]),
     };
     let wide = s.bays * (s.bay + s.thick) + s.thick;
-    let mut add = |shop: &mut Shop, name: &str, x: (i64, i64), y: (i64, i64), z: (i64, i64), show: Side| {
+    let add = |shop: &mut Shop, name: &str, x: (i64, i64), y: (i64, i64), z: (i64, i64), show: Side| {
         shop.board_exactly(name, [span(0, x.0, x.1), span(1, y.0, y.1), span(2, z.0, z.1)], show)
     };
     let left = add(&mut shop, "end_left", (0, s.thick), (0, s.depth), (0, s.height), Side::Left);

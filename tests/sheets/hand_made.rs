@@ -99,6 +99,7 @@ pub fn job(units: Units) -> Job {
             units,
             step,
         },
+        full_size: Default::default(),
     }
 }
 

@@ -1,0 +1,321 @@
+//! What stands on every page at full size: the check bars with boxes to write in, which part, job and revision it is, FACE or
+//! BACK in large type, the ways of the room, the grain. What is left of the paper is the window for the drawing.
+
+use super::calibrate::{BAR, PASS, printable};
+use super::{Fault, Printer, Stock};
+use crate::drawing::arrow::{Terminator, ended_line};
+use crate::drawing::lettering::{HEIGHTS, height_that_fits, width_of};
+use crate::drawing::paper::Area;
+use crate::drawing::text::{lines, wrap, written};
+use crate::drawing::{Anchor, At, Group, Layer, LineType, Mark, Text, line, rectangle};
+use crate::trade::Face;
+use crate::values::Job;
+
+/// Heights and widths of the strips round the window, in mm.
+pub const FOOT: f64 = 46.0;
+const LEFT: f64 = 11.0;
+/// Along the top and the right: a line of text that says which page lies there.
+pub const EDGE: f64 = 5.0;
+/// Ticks of the bars, and how far the bars lie from the edge of what can be printed.
+const TICK: f64 = 3.5;
+const INSET: f64 = 4.0;
+/// Four inches, in mm.
+const FOUR_INCHES: f64 = 101.6;
+/// What is left for words beside the bars, at least.
+const LEAST_WORDS: f64 = 68.0;
+/// And at most: arrows at the far end of a long page would not be seen.
+const MOST_WORDS: f64 = 110.0;
+/// A smaller window is not worth the paper.
+const LEAST_WINDOW: f64 = 60.0;
+
+/// What is said on every page.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Words {
+    /// `TEMPLATE`, `STORY ROD` …
+    pub kind: String,
+    /// The face that the paper lies on.
+    pub face: Option<Face>,
+    /// Mark and name of the part.
+    pub name: String,
+    /// Job, revision, stock and whatever else must not be lost.
+    pub lines: Vec<String>,
+    pub ways: Vec<Way>,
+    /// Direction of the grain on paper, degrees counter-clockwise from the right.
+    pub grain: Option<f64>,
+}
+
+/// An arrow with the room's own word.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Way {
+    /// Degrees counter-clockwise from the right of the paper.
+    pub angle: f64,
+    pub word: String,
+}
+
+/// A page without its drawing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Skeleton {
+    pub size: (f64, f64),
+    pub window: Area,
+    pub groups: Vec<Group>,
+}
+
+/// Job, revision and date in a line.
+pub fn job_line(job: &Job) -> String {
+    let titles = &job.titles;
+    let revision =
+        if titles.revision.is_empty() { String::new() } else { format!("rev. {}", titles.revision) };
+    let all = [titles.number.as_str(), &titles.title, &revision, &titles.date];
+    all.into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(" · ")
+}
+
+/// FACE or BACK.
+pub const fn face_word(face: Face) -> &'static str {
+    match face {
+        Face::Show => "FACE",
+        Face::Back => "BACK",
+    }
+}
+
+/// The usual page of a printer: small sheets upright, larger ones lying, of a roll a piece as long as it is wide.
+pub fn usual_size(printer: &Printer) -> (f64, f64) {
+    match printer.stock {
+        Stock::Sheets(paper) => {
+            let (long, short) = paper.sides();
+            if paper.is_small() { (short, long) } else { (long, short) }
+        }
+        Stock::Roll(width) => (width.to_mm().min(600.0), width.to_mm()),
+    }
+}
+
+/// The window of a page of this size.
+///
+/// # Errors
+/// Where the paper, less margins and strips, leaves too little.
+pub fn window(printer: &Printer, size: (f64, f64)) -> Result<Area, Fault> {
+    let free = printable(printer, size);
+    let window =
+        Area { low: (free.low.0 + LEFT, free.low.1 + FOOT), high: (free.high.0 - EDGE, free.high.1 - EDGE) };
+    let narrow = free.width() < LEFT + FOUR_INCHES + INSET + LEAST_WORDS;
+    if narrow || window.width() < LEAST_WINDOW || window.height() < LEAST_WINDOW {
+        return Err(Fault::new(
+            format!(
+                "printer {}: paper of {:.0} × {:.0} mm with {:.1} mm margins leaves no room for a drawing beside the check bars",
+                printer.name,
+                size.0,
+                size.1,
+                printer.margin.to_mm()
+            ),
+            "print on larger paper, or give the printer's true margin",
+        ));
+    }
+    Ok(window)
+}
+
+/// A page of the printer's usual size.
+///
+/// # Errors
+/// As [`window`].
+pub fn skeleton(printer: &Printer, words: &Words, page: &str) -> Result<Skeleton, Fault> {
+    sized_skeleton(printer, usual_size(printer), words, page)
+}
+
+/// A page of a size, with `page` saying which one it is.
+///
+/// # Errors
+/// As [`window`].
+pub fn sized_skeleton(
+    printer: &Printer,
+    size: (f64, f64),
+    words: &Words,
+    page: &str,
+) -> Result<Skeleton, Fault> {
+    let window = window(printer, size)?;
+    let free = printable(printer, size);
+    let mut groups = bars((free.low.0 + INSET, free.low.1 + INSET), "");
+    let mut marks = boxes((window.low.0, free.low.1 + INSET));
+    let left = free.low.0 + INSET + FOUR_INCHES + 8.0;
+    let column =
+        Area { low: (left, free.low.1), high: (free.high.0.min(left + MOST_WORDS), free.low.1 + FOOT - 6.0) };
+    marks.extend(said(words, &column));
+    let room = left - window.low.0 - 4.0;
+    let height = height_that_fits(page, room, 5.0, true).unwrap_or(HEIGHTS[1]);
+    marks.push(written((window.low.0, free.low.1 + FOOT - 12.0), page, height, Anchor::Start, true));
+    groups.push(Group { id: "words".into(), layer: Layer::Notes, marks });
+    Ok(Skeleton { size, window, groups })
+}
+
+/// The bars from a corner A: 100 mm across to B and up to C with ticks outward, 4 in inside them. From B to C it is 100 √2 mm.
+/// Ids of the groups end in `suffix`, where a page has a second set.
+pub fn bars(corner: At, suffix: &str) -> Vec<Group> {
+    let mut metric = Vec::new();
+    let mut inches = Vec::new();
+    let mut marks = Vec::new();
+    for upright in [false, true] {
+        let at = |along: f64, out: f64| match upright {
+            false => (corner.0 + along, corner.1 + out),
+            true => (corner.0 + out, corner.1 + along),
+        };
+        let bar = |to: &mut Vec<Mark>, length: f64, inward: f64, tick: f64| {
+            to.push(line(at(0.0, inward), at(length, inward), LineType::Dimension));
+            for along in [0.0, length] {
+                to.push(line(at(along, inward), at(along, inward + tick), LineType::Dimension));
+            }
+        };
+        bar(&mut metric, BAR, 0.0, -TICK);
+        bar(&mut inches, FOUR_INCHES, 2.2, 3.0);
+        let (metric_text, end) = if upright { ("A–C 100 mm", "C") } else { ("A–B 100 mm", "B") };
+        // Read from the bottom along the lower bar, from the right along the upright one.
+        let turn = if upright { 90.0 } else { 0.0 };
+        let (under, over) = if upright { (-0.7, 5.0) } else { (-3.2, 2.7) };
+        for (text, out) in [(metric_text, under), ("4 in", over)] {
+            marks.push(Mark::Text(Text {
+                at: at(BAR / 2.0, out),
+                text: text.into(),
+                height: 2.5,
+                anchor: Anchor::Middle,
+                turn,
+                bold: false,
+            }));
+        }
+        let letter = if upright { at(BAR + 2.8, -3.0) } else { at(BAR + 2.5, -3.2) };
+        marks.push(written(letter, end, 2.5, Anchor::Start, true));
+    }
+    marks.push(written((corner.0 - 3.5, corner.1 - 3.3), "A", 2.5, Anchor::Start, true));
+    vec![
+        Group { id: format!("bar-100mm{suffix}"), layer: Layer::Dimensions, marks: metric },
+        Group { id: format!("bar-4in{suffix}"), layer: Layer::Dimensions, marks: inches },
+        Group { id: format!("words-of-bars{suffix}"), layer: Layer::Dimensions, marks },
+    ]
+}
+
+/// Where to write what the bars measured, and when to throw the print away.
+fn boxes(at: At) -> Vec<Mark> {
+    let mut marks = Vec::new();
+    let (mut x, y) = (at.0, at.1 + 7.0);
+    for text in ["A–B", "A–C", "B–C (141.4)"] {
+        marks.push(written((x, y + 1.9), text, 2.5, Anchor::Start, false));
+        x += width_of(text, 2.5, false) + 1.5;
+        marks.push(Mark::Stroke { path: rectangle((x, y), (x + 17.0, y + 6.0)), line: LineType::Table });
+        x += 17.0 + 4.0;
+    }
+    let rule = format!("Off by more than {PASS} mm (4 in bars: 1/64\"): do not use this print.");
+    for (row, text) in ["Print at 100 %. Write here what the bars measure.", rule.as_str()].iter().enumerate()
+    {
+        marks.push(written((at.0, y + 12.5 - 4.2 * row as f64), *text, 2.5, Anchor::Start, false));
+    }
+    marks
+}
+
+/// The words of a page in a column.
+fn said(words: &Words, column: &Area) -> Vec<Mark> {
+    let mut marks = Vec::new();
+    let mut top = column.high.1;
+    let compass = compass(&words.ways, words.grain, (0.0, 0.0));
+    let (low, high) = crate::drawing::bounds::extents(&compass).unwrap_or_default();
+    // The large word is as large as leaves room for the arrows beside it.
+    let (text, sizes) = match words.face {
+        Some(face) => (face_word(face), [10.0, 7.0, 5.0]),
+        None => (words.kind.as_str(), [5.0, 3.5, 2.5]),
+    };
+    let room = column.width() - (high.0 - low.0) - 4.0;
+    let size = sizes.into_iter().find(|size| width_of(text, *size, true) <= room).unwrap_or(sizes[2]);
+    marks.push(written((column.low.0, top - size), text, size, Anchor::Start, true));
+    let at = (column.high.0 - high.0 - 1.0, top - 1.0 - high.1);
+    marks.extend(compass.into_iter().map(|mark| moved(mark, at)));
+    top -= 15.5;
+    // As large as there is room for; what is left out at the smallest size stands on the page with the map.
+    let width = column.width();
+    for (large, small) in [(5.0, 2.5), (3.5, 2.5), (2.5, 1.8)] {
+        let size = height_that_fits(&words.name, width, large, true).unwrap_or(small);
+        let mut name = wrap(&words.name, width, size, true);
+        name.truncate(2);
+        let name = lines((column.low.0, top), &name, size, Anchor::Start, true);
+        let below = top - name.height - 1.0;
+        let mut all: Vec<String> =
+            words.lines.iter().flat_map(|text| wrap(text, width, small, false)).collect();
+        let mut rest = lines((column.low.0, below), &all, small, Anchor::Start, false);
+        let last = small < 2.5;
+        while last && below - rest.height < column.low.1 && !all.is_empty() {
+            all.pop();
+            rest = lines((column.low.0, below), &all, small, Anchor::Start, false);
+        }
+        if last || below - rest.height >= column.low.1 {
+            marks.extend(name.marks);
+            marks.extend(rest.marks);
+            break;
+        }
+    }
+    marks
+}
+
+/// Arrows with the room's words from a centre, and a double arrow for the grain to their left.
+pub fn compass(ways: &[Way], grain: Option<f64>, centre: At) -> Vec<Mark> {
+    let mut marks = Vec::new();
+    for way in ways {
+        let (sin, cos) = (libm::sin(way.angle.to_radians()), libm::cos(way.angle.to_radians()));
+        let tip = (centre.0 + 7.0 * cos, centre.1 + 7.0 * sin);
+        marks.extend(ended_line(&[centre, tip], Terminator::None, Terminator::Arrow, 0.4));
+        let (at, anchor) = if cos > 0.5 {
+            ((tip.0 + 1.0, tip.1 - 1.25), Anchor::Start)
+        } else if cos < -0.5 {
+            ((tip.0 - 1.0, tip.1 - 1.25), Anchor::End)
+        } else if sin > 0.0 {
+            ((tip.0, tip.1 + 1.0), Anchor::Middle)
+        } else {
+            ((tip.0, tip.1 - 3.5), Anchor::Middle)
+        };
+        marks.push(written(at, way.word.as_str(), 2.5, anchor, true));
+    }
+    if let Some(angle) = grain {
+        let left = crate::drawing::bounds::extents(&marks).map_or(centre.0, |(low, _)| low.0)
+            - if angle == 0.0 { 10.0 } else { 6.0 };
+        let middle = (left, centre.1 + 3.5);
+        let (dx, dy) = (7.0 * libm::cos(angle.to_radians()), 7.0 * libm::sin(angle.to_radians()));
+        let ends = [(middle.0 - dx, middle.1 - dy), (middle.0 + dx, middle.1 + dy)];
+        marks.extend(ended_line(&ends, Terminator::Arrow, Terminator::Arrow, 0.4));
+        let text = if dy.abs() > dx.abs() {
+            Text {
+                at: (middle.0 - 1.4, middle.1),
+                text: "grain".into(),
+                height: 2.5,
+                anchor: Anchor::Middle,
+                turn: 90.0,
+                bold: false,
+            }
+        } else {
+            Text {
+                at: (middle.0, middle.1 + 1.4),
+                text: "grain".into(),
+                height: 2.5,
+                anchor: Anchor::Middle,
+                turn: 0.0,
+                bold: false,
+            }
+        };
+        marks.push(Mark::Text(text));
+    }
+    marks
+}
+
+/// A mark moved on the paper.
+pub fn moved(mark: Mark, by: At) -> Mark {
+    use crate::drawing::Step;
+    let at = |p: At| (p.0 + by.0, p.1 + by.1);
+    let path = |path: Vec<Step>| {
+        path.into_iter()
+            .map(|step| match step {
+                Step::Move(to) => Step::Move(at(to)),
+                Step::Line(to) => Step::Line(at(to)),
+                Step::Arc(to, bulge) => Step::Arc(at(to), bulge),
+                Step::Close => Step::Close,
+            })
+            .collect()
+    };
+    match mark {
+        Mark::Stroke { path: steps, line } => Mark::Stroke { path: path(steps), line },
+        Mark::Fill { path: steps, ink } => Mark::Fill { path: path(steps), ink },
+        Mark::Text(text) => Mark::Text(Text { at: at(text.at), ..text }),
+        Mark::Link { low, high, sheet } => Mark::Link { low: at(low), high: at(high), sheet },
+    }
+}
