@@ -1,15 +1,35 @@
 //! Free room on a sheet: what is already drawn, and where a label finds a place with the shortest leader.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use super::frame::Area;
 use crate::drawing::bounds::box_of;
 use crate::drawing::{At, Mark, Step};
 use crate::shape::Arc;
 
-/// Lines and texts already on the paper.
+/// Lines and texts already on the paper, sorted into cells so that asking about a place costs the same on a full sheet.
 #[derive(Clone, Debug, Default)]
 pub struct Taken {
     lines: Vec<(At, At)>,
     boxes: Vec<Area>,
+    cells: BTreeMap<(i32, i32), Cell>,
+}
+
+/// Side of a cell in millimetres.
+const CELL: f64 = 8.0;
+
+/// Indices of what lies in a cell.
+#[derive(Clone, Debug, Default)]
+struct Cell {
+    lines: Vec<usize>,
+    boxes: Vec<usize>,
+}
+
+/// What a text in a leader's way weighs.
+const THROUGH_TEXT: f64 = 1000.0;
+
+fn cell_of(at: f64) -> i32 {
+    libm::floor((at / CELL).clamp(-1e6, 1e6)) as i32
 }
 
 /// Where a label goes: the middle of its box and the end of its leader at the box.
@@ -31,7 +51,8 @@ impl Taken {
                     let y = corners.map(|c| c.1);
                     let least = |all: [f64; 4]| all.into_iter().fold(f64::MAX, f64::min);
                     let most = |all: [f64; 4]| all.into_iter().fold(f64::MIN, f64::max);
-                    self.boxes.push(Area { low: (least(x), least(y)), high: (most(x), most(y)) });
+                    // Grown by a line's width and a little more: lines may not graze it either.
+                    self.add_area(Area { low: (least(x), least(y)), high: (most(x), most(y)) }.inset(-0.5));
                 }
                 Mark::Link { .. } => {}
             }
@@ -40,7 +61,21 @@ impl Taken {
 
     /// Adds an area that nothing may enter.
     pub fn add_area(&mut self, area: Area) {
+        let index = self.boxes.len();
         self.boxes.push(area);
+        for x in cell_of(area.low.0)..=cell_of(area.high.0) {
+            for y in cell_of(area.low.1)..=cell_of(area.high.1) {
+                self.cells.entry((x, y)).or_default().boxes.push(index);
+            }
+        }
+    }
+
+    fn add_line(&mut self, from: At, to: At) {
+        let index = self.lines.len();
+        self.lines.push((from, to));
+        for cell in cells_along(from, to) {
+            self.cells.entry(cell).or_default().lines.push(index);
+        }
     }
 
     fn path(&mut self, path: &[Step]) {
@@ -49,7 +84,7 @@ impl Taken {
             match *step {
                 Step::Move(to) => (start, at) = (to, to),
                 Step::Line(to) => {
-                    self.lines.push((at, to));
+                    self.add_line(at, to);
                     at = to;
                 }
                 Step::Arc(to, bulge) => {
@@ -61,14 +96,14 @@ impl Taken {
                                 arc.centre.0 + arc.radius * libm::cos(angle),
                                 arc.centre.1 + arc.radius * libm::sin(angle),
                             );
-                            self.lines.push((at, next));
+                            self.add_line(at, next);
                             at = next;
                         }
                     }
                     at = to;
                 }
                 Step::Close => {
-                    self.lines.push((at, start));
+                    self.add_line(at, start);
                     at = start;
                 }
             }
@@ -77,14 +112,22 @@ impl Taken {
 
     /// Whether an area is free of lines and texts.
     pub fn is_free(&self, area: Area) -> bool {
-        !self.boxes.iter().any(|b| overlap(*b, area)) && !self.lines.iter().any(|l| enters(*l, area))
+        (cell_of(area.low.0)..=cell_of(area.high.0)).all(|x| {
+            self.cells.range((x, cell_of(area.low.1))..=(x, cell_of(area.high.1))).all(|(_, cell)| {
+                !cell.boxes.iter().any(|b| overlap(self.boxes[*b], area))
+                    && !cell.lines.iter().any(|l| enters(self.lines[*l], area))
+            })
+        })
     }
 
     /// How many lines and texts a straight leader meets; texts weigh most.
     fn met(&self, from: At, to: At) -> f64 {
-        let texts = self.boxes.iter().filter(|b| enters((from, to), **b)).count();
-        let lines = self.lines.iter().filter(|l| cross(**l, (from, to))).count();
-        texts as f64 * 1000.0 + lines as f64 * 4.0
+        let (mut boxes, mut lines) = (BTreeSet::<usize>::new(), BTreeSet::<usize>::new());
+        for cell in cells_along(from, to).iter().filter_map(|at| self.cells.get(at)) {
+            boxes.extend(cell.boxes.iter().copied().filter(|b| enters((from, to), self.boxes[*b])));
+            lines.extend(cell.lines.iter().copied().filter(|l| cross(self.lines[*l], (from, to))));
+        }
+        boxes.len() as f64 * THROUGH_TEXT + lines.len() as f64 * 4.0
     }
 
     /// A place for a box of this size near `target`, inside `within`; as near as can be, its leader crossing as little as
@@ -113,7 +156,12 @@ impl Taken {
                 if !self.fits(middle, half_w, half_h, within) {
                     continue;
                 }
-                let cost = reach + self.met(target, from);
+                let met = self.met(target, from);
+                // A leader never runs through a text.
+                if met >= THROUGH_TEXT {
+                    continue;
+                }
+                let cost = reach + met;
                 if best.is_none_or(|(least, _)| cost < least) {
                     best = Some((cost, Spot { middle, leader_from: from }));
                 }
@@ -147,6 +195,26 @@ impl Taken {
             && area.high.1 <= within.high.1;
         kept && self.is_free(area)
     }
+}
+
+/// The cells that a straight line touches, column by column.
+fn cells_along(from: At, to: At) -> Vec<(i32, i32)> {
+    let (a, b) = if from.0 <= to.0 { (from, to) } else { (to, from) };
+    let slope = if b.0 - a.0 > 1e-9 { Some((b.1 - a.1) / (b.0 - a.0)) } else { None };
+    let mut cells = Vec::new();
+    for x in cell_of(a.0)..=cell_of(b.0) {
+        // The stretch of the line in this column, a hair wider so that no corner is missed.
+        let (left, right) = (f64::from(x) * CELL - 1e-6, f64::from(x + 1) * CELL + 1e-6);
+        let (low, high) = match slope {
+            Some(slope) => {
+                let y = |x: f64| a.1 + (x.clamp(a.0, b.0) - a.0) * slope;
+                (y(left).min(y(right)), y(left).max(y(right)))
+            }
+            None => (a.1.min(b.1), a.1.max(b.1)),
+        };
+        cells.extend((cell_of(low - 1e-6)..=cell_of(high + 1e-6)).map(|y| (x, y)));
+    }
+    cells
 }
 
 fn overlap(a: Area, b: Area) -> bool {

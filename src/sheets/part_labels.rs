@@ -144,5 +144,6 @@ impl Drawing {
             self.labels.extend(marks);
             return;
         }
+        self.unnamed += 1;
     }
 }

@@ -43,6 +43,11 @@ pub fn part_sheets(made: &Made, id: PartId, paperwork: &Paperwork) -> Vec<Draft>
         flow.narrow_table(&words.running_table(*along, left_over, NOTES));
     }
     let drawn = Drawing::new(&words, &layout, zone, paperwork.line_group());
+    if drawn.unnamed > 0 {
+        let text =
+            "what bears no name on the view is counted row by row from the datum, each row from the left";
+        flow.facts(&[("NAMES".to_owned(), text.to_owned())], NOTES);
+    }
     let mut groups = drawn.groups(&part.id);
     groups.push(Group { id: format!("{}-notes", part.id), layer: Layer::Notes, marks: flow.marks.clone() });
     let dimensions = plan.dimensions.iter().filter_map(|d| match d.size {
@@ -136,6 +141,8 @@ pub(super) struct Drawing {
     hidden: Vec<Mark>,
     dimensions: Vec<Mark>,
     pub(super) labels: Vec<Mark>,
+    /// Labels that found no room.
+    pub(super) unnamed: usize,
     pub(super) taken: Taken,
     pub(super) zone: Area,
     pub(super) group: f64,
@@ -151,6 +158,7 @@ impl Drawing {
             hidden: view.hidden,
             dimensions: view.centres,
             labels: Vec::new(),
+            unnamed: 0,
             taken: Taken::default(),
             zone,
             group,

@@ -4,7 +4,7 @@ use super::figures::Figures;
 use super::frame::{Area, Frame, Paper, Practice};
 use super::title_block::{Projection, TitleBlock};
 use crate::drawing::lettering::{line_group, pitch};
-use crate::drawing::table::{Table, list};
+use crate::drawing::table::{Cell, Table, list};
 use crate::drawing::text::paragraph;
 use crate::drawing::{Dimension, Group, Layer, Mark, Placed, Sheet};
 use crate::parts::PartId;
@@ -222,40 +222,48 @@ impl Flow {
 
     /// A table of few columns: where it is long and the area wide, in several pieces side by side.
     pub fn narrow_table(&mut self, table: &Table) {
-        let natural = table.placed((0.0, 0.0), f64::MAX).width.max(10.0);
+        // The title runs over all pieces, so it is written apart from them.
+        let bare = Table { title: String::new(), ..table.clone() };
+        let natural = bare.placed((0.0, 0.0), f64::MAX).width.max(10.0);
         let mut rows = table.rows.as_slice();
         while self.used < self.regions.len() && !rows.is_empty() {
             let area = self.area();
             let abreast = libm::floor((area.width() + 4.0) / (natural + 4.0)).max(1.0) as usize;
-            let room = self.top - area.low.1;
-            // As many rows as fit below each other, then shared out evenly.
-            let height = |count: usize| {
-                let rows = rows.iter().take(count).cloned().collect();
-                Table { rows, ..table.clone() }.placed((0.0, 0.0), area.width()).height
+            let title = paragraph((area.low.0, self.top), &table.title, area.width(), table.height, true);
+            let top = self.top - title.height - 0.8;
+            let piece = |rows: &[Vec<Cell>], x: f64| {
+                Table { rows: rows.to_vec(), ..bare.clone() }
+                    .placed((x, top), natural.min(area.width()) + 0.1)
             };
+            // As many rows as fit below each other, then shared out evenly.
             let mut deep = rows.len().div_ceil(abreast).max(6).min(rows.len());
-            while deep > 2 && height(deep) > room {
-                deep -= 1;
+            let fits = |count: usize| piece(&rows[..count], 0.0).height <= top - area.low.1;
+            if !fits(deep) {
+                // The most rows that fit, halving the doubt.
+                let (mut good, mut bad) = (1, deep);
+                while bad - good > 1 {
+                    let middle = (good + bad) / 2;
+                    if fits(middle) { good = middle } else { bad = middle }
+                }
+                deep = good;
             }
-            if height(deep) > room {
+            if piece(&rows[..deep], 0.0).height > top - area.low.1 {
                 self.next();
                 continue;
             }
+            self.marks.extend(title.marks);
             let mut lowest = 0.0_f64;
-            for piece in 0..abreast {
+            for place in 0..abreast {
                 let (now, later) = rows.split_at(deep.min(rows.len()));
                 if now.is_empty() {
                     break;
                 }
-                let title = if piece == 0 { table.title.clone() } else { " ".to_owned() };
-                let piece_of = Table { rows: now.to_vec(), title, ..table.clone() };
-                let x = area.low.0 + (natural + 4.0) * piece as f64;
-                let placed = piece_of.placed((x, self.top), natural + 0.1);
+                let placed = piece(now, area.low.0 + (natural + 4.0) * place as f64);
                 lowest = lowest.max(placed.height);
                 self.marks.extend(placed.marks);
                 rows = later;
             }
-            self.top -= lowest + BETWEEN;
+            self.top = top - lowest - BETWEEN;
             if !rows.is_empty() {
                 self.next();
             }

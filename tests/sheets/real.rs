@@ -106,3 +106,21 @@ fn printed_chains_add_up() {
         assert!(chains >= 3, "{name}");
     }
 }
+
+/// A long run: every sheet is made, nothing overlaps, and positions that find no room beside a view stand in tables.
+#[test]
+fn a_long_run_is_drawn() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("samples/listening-nook.yaml");
+    let yaml = std::fs::read_to_string(path).expect("a sample");
+    let long = yaml.replace("niche: 77 1/4\"", "niche: 367 1/4\"").replace("bays: 5", "bays: 24");
+    assert_ne!(long, yaml);
+    let (boards, _) = crate::boards::laid(&long);
+    let (joints, _) = join(&boards);
+    let made = make(boards, joints).0;
+    assert!(made.placed.len() > 60, "{}", made.placed.len());
+    let sheets = sheet_set(&made, &[]);
+    write("long-run", &sheets);
+    let frame = Frame::new(Paper::Tabloid, Practice::Asme);
+    let all: Vec<String> = sheets.iter().flat_map(|s| faults(s, &frame)).collect();
+    assert_eq!(all, Vec::<String>::new(), "{}", all.join("\n"));
+}
