@@ -102,61 +102,71 @@ fn make(spec: &spec::language::Spec, faults: &mut Faults) -> Option<Made> {
     Some(made)
 }
 
-/// Every file of the job.
+/// Every file of the job. The three large pieces of work do not know of each other and are done side by side; the order of the
+/// files is fixed.
 fn write(made: &Made, diagnostics: &[Diagnostic], texts: &Files) -> Result<Vec<File>, String> {
-    let titles = &made.job.titles;
     let sheets = sheets::sheet_set(made, diagnostics);
-    let set = SheetSet {
-        title: &titles.title,
-        author: &titles.drawn_by,
-        subject: &titles.number,
-        date: &titles.date,
-        sheets: &sheets,
-    };
-    let mut all = Vec::new();
-    let mut add = |name: String, bytes: Vec<u8>| all.push(File { name, bytes });
-    add("drawings.pdf".into(), files::pdf::write(&set)?);
-    for (index, sheet) in sheets.iter().enumerate() {
-        add(format!("sheets/{}.svg", files::safe(&sheet.name)), files::svg::write(&set, index)?);
-    }
-    for part in &made.parts {
-        add(files::dxf_path(made, part), files::dxf::write(made, part)?);
-    }
-    for printer in &made.job.full_size.printers {
-        full_size(made, printer, &mut add)?;
-    }
-    add("lists/parts.csv".into(), files::data::parts_csv(made)?);
-    add("job.json".into(), files::data::job_json(made, diagnostics, texts)?);
+    let set = sheet_set(made, &made.job.titles.number, &sheets);
+    let side_by_side = std::thread::scope(|scope| {
+        let pdf = scope.spawn(|| files::pdf::write(&set));
+        let full_size = scope.spawn(|| full_size(made));
+        let rest = small_files(made, diagnostics, texts, &set);
+        Some((pdf.join().ok()?, rest, full_size.join().ok()?))
+    });
+    let (pdf, rest, full_size) = side_by_side.ok_or("a writer stopped; nothing was written")?;
+    let mut all = vec![file("drawings.pdf", pdf?)];
+    all.extend(rest?);
+    all.extend(full_size?);
     Ok(all)
 }
 
-/// Paper templates and story rods for one of the shop's printers.
-fn full_size(
+fn file(name: impl Into<String>, bytes: Vec<u8>) -> File {
+    File { name: name.into(), bytes }
+}
+
+fn sheet_set<'a>(made: &'a Made, subject: &'a str, sheets: &'a [drawing::Sheet]) -> SheetSet<'a> {
+    let titles = &made.job.titles;
+    SheetSet { title: &titles.title, author: &titles.drawn_by, subject, date: &titles.date, sheets }
+}
+
+/// Single sheets, outlines for the cutting shop, lists and data.
+fn small_files(
     made: &Made,
-    given: &values::Printer,
-    add: &mut impl FnMut(String, Vec<u8>),
-) -> Result<(), String> {
+    diagnostics: &[Diagnostic],
+    texts: &Files,
+    set: &SheetSet,
+) -> Result<Vec<File>, String> {
+    let mut all = Vec::new();
+    for (index, sheet) in set.sheets.iter().enumerate() {
+        all.push(file(format!("sheets/{}.svg", files::safe(&sheet.name)), files::svg::write(set, index)?));
+    }
+    for part in &made.parts {
+        all.push(file(files::dxf_path(made, part), files::dxf::write(made, part)?));
+    }
+    all.push(file("lists/parts.csv", files::data::parts_csv(made)?));
+    all.push(file("job.json", files::data::job_json(made, diagnostics, texts)?));
+    Ok(all)
+}
+
+/// Paper templates and story rods for each of the shop's printers.
+fn full_size(made: &Made) -> Result<Vec<File>, String> {
     let all = |faults: Vec<fullsize::Fault>| {
         let said: Vec<String> = faults.iter().map(ToString::to_string).collect();
         said.join("; ")
     };
-    let printer = fullsize::Printer::of(given).map_err(|fault| fault.to_string())?;
-    let templates = fullsize::templates(made, &fullsize::Selection::of(made), &printer).map_err(all)?;
-    let rods = fullsize::rods(made, &printer).map_err(all)?;
-    for (kind, sheets) in [("templates", templates), ("rods", rods)] {
-        if !sheets.is_empty() {
-            let titles = &made.job.titles;
-            let set = SheetSet {
-                title: &titles.title,
-                author: &titles.drawn_by,
-                subject: kind,
-                date: &titles.date,
-                sheets: &sheets,
-            };
-            add(format!("full-size/{kind}-{}.pdf", files::safe(&given.name)), files::pdf::write(&set)?);
+    let mut files = Vec::new();
+    for given in &made.job.full_size.printers {
+        let printer = fullsize::Printer::of(given).map_err(|fault| fault.to_string())?;
+        let templates = fullsize::templates(made, &fullsize::Selection::of(made), &printer).map_err(all)?;
+        let rods = fullsize::rods(made, &printer).map_err(all)?;
+        for (kind, sheets) in [("templates", templates), ("rods", rods)] {
+            if !sheets.is_empty() {
+                let bytes = files::pdf::write(&sheet_set(made, kind, &sheets))?;
+                files.push(file(format!("full-size/{kind}-{}.pdf", files::safe(&given.name)), bytes));
+            }
         }
     }
-    Ok(())
+    Ok(files)
 }
 
 /// A fault of the program itself: nothing in the spec can be pointed at but its beginning.

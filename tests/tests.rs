@@ -1,4 +1,4 @@
-//! The one test binary: each module a room of tests.
+//! The one test binary: a module for each room.
 
 mod boards;
 mod cases;
@@ -13,4 +13,5 @@ mod reference;
 mod shape;
 mod sheets;
 mod tidy;
+mod whole;
 mod wood;

@@ -4,6 +4,7 @@
 
 use std::borrow::Cow;
 use std::collections::BTreeSet;
+use std::sync::LazyLock;
 
 use skrifa::instance::{LocationRef, Size};
 use skrifa::metrics::GlyphMetrics;
@@ -60,9 +61,8 @@ pub fn covers(character: char) -> bool {
 
 /// An error that names every character the faces cannot print.
 pub fn check(text: &str) -> Result<(), MissingGlyphs> {
-    let maps = [false, true].map(|bold| font(bold).map(|f| f.charmap()));
     let printed =
-        |c: char| !is_unprintable(c) && maps.iter().flatten().filter(|m| m.map(c).is_some()).count() == 2;
+        |c: char| !is_unprintable(c) && [false, true].iter().all(|bold| glyph_of(c, *bold).is_some());
     let missing: BTreeSet<char> = text.chars().filter(|c| !printed(*c)).collect();
     if missing.is_empty() { Ok(()) } else { Err(MissingGlyphs(missing.into_iter().collect())) }
 }
@@ -92,14 +92,38 @@ pub struct Glyph {
 
 /// The glyphs of a line of text as printed.
 pub fn glyphs(text: &str, bold: bool) -> Vec<Glyph> {
-    let Some(font) = font(bold) else { return Vec::new() };
-    let (map, metrics) = (font.charmap(), metrics(&font));
-    let glyph = |c: char| {
-        let id = map.map(c)?;
-        let advance = metrics.advance_width(id)?;
-        Some(Glyph { number: u16::try_from(id.to_u32()).ok()?, advance: advance as u16 })
-    };
-    printable(text).chars().filter_map(glyph).collect()
+    printable(text).chars().filter_map(|c| glyph_of(c, bold)).collect()
+}
+
+/// Characters below this are looked up once for all: what drawings are written in.
+const KNOWN: u32 = 0x2700;
+
+/// The glyphs of the two faces for the characters below [`KNOWN`]: every text is measured many times while it finds its place.
+static GLYPHS: LazyLock<[Vec<Option<Glyph>>; 2]> = LazyLock::new(|| {
+    [false, true].map(|bold| {
+        let mut all = vec![None; KNOWN as usize];
+        let Some(font) = font(bold) else { return all };
+        let metrics = metrics(&font);
+        for (code, id) in font.charmap().mappings() {
+            if let Some(slot) = all.get_mut(code as usize) {
+                *slot = glyph(id, &metrics);
+            }
+        }
+        all
+    })
+});
+
+fn glyph_of(character: char, bold: bool) -> Option<Glyph> {
+    if u32::from(character) < KNOWN {
+        return GLYPHS[usize::from(bold)].get(character as usize).copied().flatten();
+    }
+    let font = font(bold)?;
+    glyph(font.charmap().map(character)?, &metrics(&font))
+}
+
+fn glyph(id: GlyphId, metrics: &GlyphMetrics) -> Option<Glyph> {
+    let advance = metrics.advance_width(id)?;
+    Some(Glyph { number: u16::try_from(id.to_u32()).ok()?, advance: advance as u16 })
 }
 
 /// How far the ink of a text reaches below and above the baseline, in millimetres, at least from 0 to x-height.

@@ -49,9 +49,19 @@ pub fn write(set: &SheetSet, index: usize) -> Result<Vec<u8>, String> {
 
 /// A measure in the fewest characters: four decimals at most, no trailing noughts, no negative nought.
 pub fn number(value: f64) -> String {
-    let text = format!("{value:.4}");
-    let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+    // Sheets are smaller than a kilometre: ten-thousandths of a millimetre fit, and whole numbers print fast.
+    let scaled = libm::rint(value * 10_000.0) as i64;
+    let (whole, mut part) = (scaled.unsigned_abs() / 10_000, scaled.unsigned_abs() % 10_000);
+    let sign = if scaled < 0 { "-" } else { "" };
+    if part == 0 {
+        return format!("{sign}{whole}");
+    }
+    let mut places = 4;
+    while part % 10 == 0 {
+        part /= 10;
+        places -= 1;
+    }
+    format!("{sign}{whole}.{part:0places$}")
 }
 
 struct Writer<'a> {
