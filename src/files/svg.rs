@@ -50,7 +50,7 @@ pub fn write(set: &SheetSet, index: usize) -> Result<Vec<u8>, String> {
 /// A measure in the fewest characters: four decimals at most, no trailing noughts, no negative nought.
 pub fn number(value: f64) -> String {
     // Sheets are smaller than a kilometre: ten-thousandths of a millimetre fit, and whole numbers print fast.
-    let scaled = libm::rint(value * 10_000.0) as i64;
+    let scaled = libm::round(value * 10_000.0) as i64;
     let (whole, mut part) = (scaled.unsigned_abs() / 10_000, scaled.unsigned_abs() % 10_000);
     let sign = if scaled < 0 { "-" } else { "" };
     if part == 0 {
