@@ -20,6 +20,7 @@ pub mod joints;
 pub mod length;
 pub mod parts;
 pub mod plans;
+pub mod revise;
 pub mod shape;
 pub mod sheets;
 pub mod spec;
