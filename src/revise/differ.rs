@@ -230,19 +230,16 @@ fn worked(old: &[Feature], new: &[Feature]) -> Vec<Difference> {
     for feature in new {
         let same = |a: &&Feature| a.is_like(feature) && a.is_at(feature);
         let by_edge = |kind: Kind| matches!(kind, Kind::Edge | Kind::Bevel);
-        let found = left.iter().position(|a| {
-            same(a) && (!by_edge(feature.kind) || a.purpose == feature.purpose)
-        });
+        let found =
+            left.iter().position(|a| same(a) && (!by_edge(feature.kind) || a.purpose == feature.purpose));
         match found {
             Some(place) => drop(left.remove(place)),
             None => fresh.push(feature),
         }
     }
     let mut all = Vec::new();
-    let rules: [fn(&Feature, &Feature) -> bool; 2] = [
-        |a, b| a.purpose == b.purpose && a.is_like(b),
-        |a, b| a.purpose == b.purpose && a.kind == b.kind,
-    ];
+    let rules: [fn(&Feature, &Feature) -> bool; 2] =
+        [|a, b| a.purpose == b.purpose && a.is_like(b), |a, b| a.purpose == b.purpose && a.kind == b.kind];
     for rule in rules {
         let mut near_pairs: Vec<(i64, usize, usize)> = Vec::new();
         // Beyond a few hundred on either side the nearest is sought among neighbours only.

@@ -247,7 +247,15 @@ pub(super) fn features(made: &Made, part: &Part) -> Vec<Feature> {
         }
         said.extend(edge.finish.clone());
         let purpose = edge_drawn(part, edge.from, edge.to);
-        all.push(Feature { kind: Kind::Edge, index, purpose, at: Point::default(), sizes, said, shape: None });
+        all.push(Feature {
+            kind: Kind::Edge,
+            index,
+            purpose,
+            at: Point::default(),
+            sizes,
+            said,
+            shape: None,
+        });
     }
     all
 }

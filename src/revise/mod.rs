@@ -217,5 +217,8 @@ pub fn letter_unchanged(changes: &Changes, place: Place) -> Option<Diagnostic> {
     } else {
         format!("{parts} changed, but the revision is still {revision}")
     };
-    Some(Diagnostic::warning("revision-unchanged", place, message).propose("write the next letter under job: revision"))
+    Some(
+        Diagnostic::warning("revision-unchanged", place, message)
+            .propose("write the next letter under job: revision"),
+    )
 }

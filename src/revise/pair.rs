@@ -10,12 +10,8 @@ pub(super) type Pair = (Option<PartId>, Option<PartId>);
 
 /// Every part of both states in one pair: those of the new state in their order, then those that are withdrawn.
 pub(super) fn pairs(old: &Made, new: &Made) -> Vec<Pair> {
-    let mut search = Search {
-        old,
-        new,
-        free_old: (0..old.parts.len()).collect(),
-        found: vec![None; new.parts.len()],
-    };
+    let mut search =
+        Search { old, new, free_old: (0..old.parts.len()).collect(), found: vec![None; new.parts.len()] };
     let same = |search: &Search, a: usize, b: usize| search.same(a, b);
     // Within one entry of the spec the number behind an id moves with its neighbours, so the same piece goes first.
     search.each(|s, a, b| s.old.parts[a].id == s.new.parts[b].id && same(s, a, b));
@@ -77,7 +73,8 @@ impl Search<'_> {
     }
 
     fn assemblies(&self, a: usize, b: usize) -> bool {
-        let assembly = |name: Option<String>| name.map(|n| n.split('.').next().unwrap_or_default().to_owned());
+        let assembly =
+            |name: Option<String>| name.map(|n| n.split('.').next().unwrap_or_default().to_owned());
         assembly(called(self.old, a)) == assembly(called(self.new, b))
     }
 }

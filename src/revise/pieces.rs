@@ -77,7 +77,8 @@ pub(super) fn judge(old: (&Made, &Part), new: (&Made, &Part)) -> Pieces {
     for turn in Turn::ALL {
         let laid = turn.lay(one, Point::default());
         let whole = laid.as_cut().extents();
-        if whole.width() + Length::TOUCH < within.width() || whole.height() + Length::TOUCH < within.height() {
+        if whole.width() + Length::TOUCH < within.width() || whole.height() + Length::TOUCH < within.height()
+        {
             continue;
         }
         let places = places(old.0, &laid, new, whole, within);
@@ -106,13 +107,7 @@ fn plate(part: &Part) -> Plate {
 
 /// Where the new datum corner may lie on the old piece, across and up: on its own corner, with either end in line, or
 /// where most of what is worked in both falls together.
-fn places(
-    made: &Made,
-    old: &Part,
-    new: (&Made, &Part),
-    whole: Extents,
-    within: Extents,
-) -> [Vec<Length>; 2] {
+fn places(made: &Made, old: &Part, new: (&Made, &Part), whole: Extents, within: Extents) -> [Vec<Length>; 2] {
     let (of_old, of_new) = (features(made, old), features(new.0, new.1));
     let ends = [
         (whole.low.x - within.low.x, whole.high.x - within.high.x),
@@ -185,8 +180,7 @@ fn region_is_gone(region: &Outline, new_plate: &Plate, cuts: &[Plate]) -> bool {
         || one.low.x >= other.high.x
         || one.high.y <= other.low.y
         || one.low.y >= other.high.y;
-    apart
-        || intersect(new_plate, &Plate::whole(region.clone())).is_ok_and(|shared| covered(shared, cuts))
+    apart || intersect(new_plate, &Plate::whole(region.clone())).is_ok_and(|shared| covered(shared, cuts))
 }
 
 /// Depths below the show face that a recess takes.

@@ -46,7 +46,8 @@ impl Turn {
             Point::new(x + by.x, y + by.y)
         };
         // Wood stays on the left of a run.
-        let run = |from: Point, to: Point| if over { (point(to), point(from)) } else { (point(from), point(to)) };
+        let run =
+            |from: Point, to: Point| if over { (point(to), point(from)) } else { (point(from), point(to)) };
         let outline = |o: &Outline| o.mapped(point, over);
         let face = |face: crate::trade::Face| if over { face.other() } else { face };
         let arris = |arris: Arris| match arris {
@@ -74,7 +75,11 @@ impl Turn {
             outline: outline(&part.outline).canonical(),
             inside: part.inside.iter().map(outline).collect(),
             pockets: part.pockets.iter().map(pocket).collect(),
-            holes: part.holes.iter().map(|h| Hole { at: point(h.at), from: face(h.from), ..h.clone() }).collect(),
+            holes: part
+                .holes
+                .iter()
+                .map(|h| Hole { at: point(h.at), from: face(h.from), ..h.clone() })
+                .collect(),
             bores: part.bores.iter().map(bore).collect(),
             bevels: part.bevels.iter().map(bevel).collect(),
             edges: part.edges.iter().map(edge).collect(),

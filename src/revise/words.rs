@@ -123,10 +123,12 @@ pub fn revision(issue: &Issue) -> String {
 pub fn text(changes: &Changes) -> String {
     let mut all = format!("{}\n", headline(changes));
     if changes.is_empty() {
-        let count = changes.parts.len();
-        let parts = if count == 1 { "the one part is".to_owned() } else { format!("all {count} parts are") };
-        let _ = writeln!(all, "\nNothing changed: {parts} what they were, and pieces already cut are good.");
-        return all.replace("part is what they were", "part is what it was");
+        let parts = match changes.parts.len() {
+            1 => "the one part is what it was".to_owned(),
+            count => format!("all {count} parts are what they were"),
+        };
+        let _ = writeln!(all, "\nNothing changed: {parts}, and pieces already cut are good.");
+        return all;
     }
     for meaning in Meaning::ALL {
         let group: Vec<&Change> =
@@ -186,7 +188,8 @@ pub fn short(changes: &Changes) -> String {
 pub fn consequences(change: &Change, units: Units) -> Vec<String> {
     let (old, new) = change.quantity;
     let mut all = Vec::new();
-    let good = |count: usize| if count == 1 { "1 piece is".to_owned() } else { format!("{count} pieces are") };
+    let good =
+        |count: usize| if count == 1 { "1 piece is".to_owned() } else { format!("{count} pieces are") };
     match (change.fate(), change.pieces) {
         (Fate::Unchanged, _) => return all,
         (Fate::Withdrawn, _) => {
@@ -240,7 +243,9 @@ fn laid_as(laid: Laid, units: Units) -> String {
     match laid.turn {
         super::Turn::None => {}
         super::Turn::Round => all.push("turned half round".to_owned()),
-        super::Turn::OverSideways => all.push("turned over sideways, so that the other face shows".to_owned()),
+        super::Turn::OverSideways => {
+            all.push("turned over sideways, so that the other face shows".to_owned())
+        }
         super::Turn::OverEndways => all.push("turned over endways, so that the other face shows".to_owned()),
     }
     let off = place_words(laid.datum, units);
@@ -277,11 +282,9 @@ pub fn told(change: &Change, units: Units) -> Vec<String> {
                     (None, _) => (format!("added{}", described(feature, units)), place_of(feature, units)),
                     (_, None) => (format!("removed{}", described(feature, units)), place_of(feature, units)),
                 };
-                let group = alike
-                    .iter_mut()
-                    .find(|(kind, purpose, words, _)| {
-                        *kind == feature.kind && *purpose == feature.purpose && *words == what
-                    });
+                let group = alike.iter_mut().find(|(kind, purpose, words, _)| {
+                    *kind == feature.kind && *purpose == feature.purpose && *words == what
+                });
                 match group {
                     Some((_, _, _, places)) => places.push(place),
                     None => alike.push((feature.kind, feature.purpose.clone(), what, vec![place])),
@@ -389,9 +392,8 @@ fn altered(old: &Feature, new: &Feature, units: Units) -> (String, String) {
     let mut all = Vec::new();
     if let Some(by) = moved_by(old, new) {
         let one = |by: Length, ahead: &str, back: &str| {
-            (!near(by, Length::ZERO)).then(|| {
-                format!("{} {}", tell(by.abs(), units), if by.is_positive() { ahead } else { back })
-            })
+            (!near(by, Length::ZERO))
+                .then(|| format!("{} {}", tell(by.abs(), units), if by.is_positive() { ahead } else { back }))
         };
         let ways: Vec<String> =
             one(by.x, "to the right", "to the left").into_iter().chain(one(by.y, "up", "down")).collect();
@@ -413,7 +415,7 @@ fn altered(old: &Feature, new: &Feature, units: Units) -> (String, String) {
         let words = |said: &[String]| if said.is_empty() { "plain".to_owned() } else { said.join(", ") };
         all.push(format!("{} {ARROW} {}", words(&old.said), words(&new.said)));
     }
-    if old.is_reshaped(new) && old.sizes == new.sizes {
+    if all.is_empty() || (old.is_reshaped(new) && old.sizes == new.sizes) {
         all.push("its shape changed".to_owned());
     }
     (all.join(", "), place_of(new, units))

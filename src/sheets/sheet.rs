@@ -51,6 +51,7 @@ impl Paperwork {
             units: job.sheets.units,
             status: status.to_owned(),
             revisions: Vec::new(),
+            changed: None,
         };
         Paperwork {
             paper: Paper::named(&job.sheets.paper).unwrap_or(usual),
@@ -90,6 +91,7 @@ impl Paperwork {
                 scale: draft.scale,
                 sheet: i + 1,
                 sheets,
+                changed: draft.changed,
                 ..self.block.clone()
             };
             let mut groups = frame.draw(&block);
@@ -114,6 +116,8 @@ pub struct Draft {
     pub scale: String,
     pub groups: Vec<Group>,
     pub dimensions: Vec<Dimension>,
+    /// The letter of the revision that changed it.
+    pub changed: Option<String>,
 }
 
 fn join(all: &[&str]) -> String {
