@@ -37,6 +37,11 @@ fn part(changes: &Changes, change: &Change) -> Value {
         "make": change.to_make(),
         "left_over": change.left_over(),
         "laid": change.pieces.and_then(laid),
+        "unless": change.unless.map(|unless| json!({
+            "measured": unless.measured,
+            "undrilled": unless.undrilled,
+            "laid": laid(unless.pieces),
+        })),
         "differences": change.differences.iter().map(difference).collect::<Vec<_>>(),
         "words": told(change, changes.units),
         "do": consequences(change, changes.units),

@@ -5,6 +5,7 @@ mod differ;
 mod feature;
 mod pair;
 mod pieces;
+mod told;
 mod turn;
 pub mod words;
 
@@ -13,9 +14,10 @@ pub use feature::{Feature, Kind, Measure};
 pub use pieces::{Laid, Pieces};
 pub use turn::Turn;
 
+use crate::boards::HoleKind;
 use crate::diagnose::{Diagnostic, Place};
 use crate::length::Length;
-use crate::parts::{Made, PartId};
+use crate::parts::{Made, Part, PartId};
 use crate::trade::Units;
 
 /// What changed from one state of a job to another.
@@ -54,11 +56,20 @@ pub struct Change {
     pub differences: Vec<Difference>,
     /// What a piece cut to the old part is worth to the new one; `None` where there is no old or no new part.
     pub pieces: Option<Pieces>,
-    /// Where only the thickness stands against it: what the piece is worth if it measures the new thickness after all, as
-    /// it does where the spec was put right by a caliper.
-    pub if_measured: Option<Pieces>,
+    /// What they are worth after all, where only the thickness or holes for fixings stand against them.
+    pub unless: Option<Unless>,
     /// Other pieces that the change leaves over and that this part can be made from.
     pub from: Option<Spare>,
+}
+
+/// What a look at the pieces themselves may show: then they are not lost.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Unless {
+    /// They measure the new thickness, as they do where the spec was put right by a caliper.
+    pub measured: bool,
+    /// Holes for fixings are not drilled yet.
+    pub undrilled: bool,
+    pub pieces: Pieces,
 }
 
 /// Pieces left over that serve for another part.
@@ -158,19 +169,31 @@ fn change(old: &Made, new: &Made, (a, b): (Option<PartId>, Option<PartId>)) -> O
         quantity: (one.map_or(0, |p| p.quantity), other.map_or(0, |p| p.quantity)),
         differences: Vec::new(),
         pieces: None,
-        if_measured: None,
+        unless: None,
         from: None,
     };
     if let (Some(one), Some(other)) = (one, other) {
         change.differences = differ::differences((old, one), (new, other));
         change.pieces = Some(pieces::judge((old, one), (new, other)));
-        if one.thick != other.thick && change.pieces == Some(Pieces::Again) {
-            let measured = crate::parts::Part { thick: other.thick, ..one.clone() };
-            let worth = pieces::judge((old, &measured), (new, other));
-            change.if_measured = Some(worth).filter(|worth| worth.are_of_use());
+        if change.pieces == Some(Pieces::Again) {
+            change.unless = unless((old, one), (new, other));
         }
     }
     Some(change)
+}
+
+/// What a piece that is lost by the drawings is worth, if a look at it shows what the drawings cannot know.
+fn unless(old: (&Made, &Part), new: (&Made, &Part)) -> Option<Unless> {
+    let measured = old.1.thick != new.1.thick;
+    [false, true].into_iter().find_map(|undrilled| {
+        let mut piece = Part { thick: new.1.thick, ..old.1.clone() };
+        if undrilled {
+            piece.holes.retain(|hole| hole.why == HoleKind::Asked);
+            piece.bores.clear();
+        }
+        let pieces = pieces::judge((old.0, &piece), new);
+        pieces.are_of_use().then_some(Unless { measured, undrilled, pieces })
+    })
 }
 
 /// Hands pieces that are left over to parts that must be made: each part takes from one kind of piece, the first that

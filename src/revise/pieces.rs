@@ -47,7 +47,7 @@ pub struct Laid {
 const NOISE_MM2: f64 = 0.05;
 
 /// Places along one direction that are tried at most.
-const MOST_PLACES: usize = 8;
+const MOST_PLACES: usize = 16;
 
 /// Whether two parts are cut from the same material; its thickness apart.
 pub(super) fn same_wood(old: (&Made, &Part), new: (&Made, &Part)) -> bool {
@@ -105,8 +105,8 @@ fn plate(part: &Part) -> Plate {
     Plate { outline: part.as_cut(), inside: part.inside.clone() }
 }
 
-/// Where the new datum corner may lie on the old piece, across and up: on its own corner, with either end in line, or
-/// where most of what is worked in both falls together.
+/// Where the new datum corner may lie on the old piece, across and up: on its own corner, with either end in line, where
+/// most of what is worked in both falls together, or with an end right beside something worked in the old piece.
 fn places(made: &Made, old: &Part, new: (&Made, &Part), whole: Extents, within: Extents) -> [Vec<Length>; 2] {
     let (of_old, of_new) = (features(made, old), features(new.0, new.1));
     let ends = [
@@ -122,8 +122,13 @@ fn places(made: &Made, old: &Part, new: (&Made, &Part), whole: Extents, within: 
         for one in of_old.iter().take(60) {
             for other in of_new.iter().take(60).filter(|other| other.kind == one.kind) {
                 for (a, b) in one.lines()[axis].iter().zip(&other.lines()[axis]) {
-                    *votes.entry(*a - *b).or_default() += 1;
+                    *votes.entry(*a - *b).or_default() += 2;
                 }
+            }
+            for line in &one.lines()[axis] {
+                let ends =
+                    if axis == 0 { [within.low.x, within.high.x] } else { [within.low.y, within.high.y] };
+                ends.into_iter().for_each(|end| *votes.entry(*line - end).or_default() += 1);
             }
         }
         let mut voted: Vec<(usize, Length)> = votes.into_iter().map(|(at, count)| (count, at)).collect();

@@ -2,22 +2,22 @@
 
 use std::fmt::Write;
 
-use super::differ::moved_by;
 use super::feature::near;
-use super::{Change, Changes, Difference, Fate, Feature, Issue, Kind, Laid, Measure, Pieces};
+use super::told::place_words;
+use super::{Change, Changes, Difference, Fate, Issue, Laid, Overall, Pieces, Unless};
 use crate::length::Length;
 use crate::length::notation::tell;
-use crate::shape::Point;
-use crate::trade::{Grain, Units};
+use crate::trade::Units;
 
-/// Places that are listed one by one; more of them are counted.
-const MOST_PLACES: usize = 4;
-const ARROW: &str = "→";
+pub use super::told::told;
+
+pub(super) const ARROW: &str = "→";
 
 /// What a change means for the shop, in the order in which it is told.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Meaning {
     MakeAgain,
+    LookFirst,
     CutDown,
     WorkOn,
     MakeMore,
@@ -29,8 +29,9 @@ pub enum Meaning {
 }
 
 impl Meaning {
-    pub const ALL: [Meaning; 9] = [
+    pub const ALL: [Meaning; 10] = [
         Meaning::MakeAgain,
+        Meaning::LookFirst,
         Meaning::CutDown,
         Meaning::WorkOn,
         Meaning::MakeMore,
@@ -52,6 +53,7 @@ impl Meaning {
             (_, Some(Pieces::Good)) if new > old => Meaning::MakeMore,
             (_, Some(Pieces::Good)) if new < old => Meaning::Surplus,
             (_, Some(Pieces::Good)) => Meaning::StillGood,
+            _ if change.unless.is_some() => Meaning::LookFirst,
             _ => Meaning::MakeAgain,
         }
     }
@@ -60,6 +62,9 @@ impl Meaning {
     pub const fn heading(self) -> &'static str {
         match self {
             Meaning::MakeAgain => "MAKE AGAIN: pieces already cut cannot be used",
+            Meaning::LookFirst => {
+                "LOOK FIRST, THEN MAKE AGAIN: as drawn, pieces already cut cannot be used, but they may be otherwise"
+            }
             Meaning::CutDown => "CUT DOWN: pieces already cut can be cut to the new size",
             Meaning::WorkOn => "WORK ON: pieces already cut have the right size and need more work",
             Meaning::MakeMore => "MAKE MORE: pieces already cut are good",
@@ -75,6 +80,7 @@ impl Meaning {
     pub const fn word(self) -> &'static str {
         match self {
             Meaning::MakeAgain => "make-again",
+            Meaning::LookFirst => "look-first",
             Meaning::CutDown => "cut-down",
             Meaning::WorkOn => "work-on",
             Meaning::MakeMore => "make-more",
@@ -168,6 +174,7 @@ pub fn short(changes: &Changes) -> String {
             changes.parts.iter().filter(|change| Meaning::of(change) == meaning).collect();
         let what = match meaning {
             Meaning::MakeAgain => "to make again",
+            Meaning::LookFirst => "to look at, else make again",
             Meaning::CutDown => "to cut down",
             Meaning::WorkOn => "to work on",
             Meaning::MakeMore => "more pieces",
@@ -213,19 +220,7 @@ pub fn consequences(change: &Change, units: Units) -> Vec<String> {
             all.push(format!("{} surplus", good(old - new)));
         }
     }
-    if let Some(worth) = change.if_measured {
-        let then = match worth {
-            Pieces::WorkOn(laid) => format!("can be worked on{}", laid_as(laid, units)),
-            Pieces::CutDown(laid) => format!("can be cut down{}", laid_as(laid, units)),
-            Pieces::Good | Pieces::Again => "are good".to_owned(),
-        };
-        let thick = change.differences.iter().find_map(|difference| match difference {
-            Difference::Size { of: super::Overall::Thickness, new, .. } => Some(tell(*new, units)),
-            _ => None,
-        });
-        let thick = thick.unwrap_or_default();
-        all.push(format!("measure first: pieces that are {thick} thick by the caliper {then}"));
-    }
+    all.extend(change.unless.map(|unless| looked_at(change, unless, units)));
     if let Some(spare) = &change.from {
         let how = match spare.pieces {
             Pieces::CutDown(laid) => format!("be cut down from{}", laid_as(laid, units)),
@@ -235,6 +230,27 @@ pub fn consequences(change: &Change, units: Units) -> Vec<String> {
         all.push(format!("{} of them can {how} surplus {} {}", spare.count, spare.mark, spare.name));
     }
     all
+}
+
+/// What a look at pieces may save.
+fn looked_at(change: &Change, unless: Unless, units: Units) -> String {
+    let thick = change.differences.iter().find_map(|difference| match difference {
+        Difference::Size { of: Overall::Thickness, new, .. } => Some(tell(*new, units)),
+        _ => None,
+    });
+    let mut all = Vec::new();
+    if let Some(thick) = thick.filter(|_| unless.measured) {
+        all.push(format!("are {thick} thick by the caliper"));
+    }
+    if unless.undrilled {
+        all.push("are not yet drilled for fixings".to_owned());
+    }
+    let then = match unless.pieces {
+        Pieces::WorkOn(laid) => format!("can be worked on{}", laid_as(laid, units)),
+        Pieces::CutDown(laid) => format!("can be cut down{}", laid_as(laid, units)),
+        Pieces::Good | Pieces::Again => "are good".to_owned(),
+    };
+    format!("look first: pieces that {} {then}", all.join(" and "))
 }
 
 /// How an old piece is laid, where not corner on corner.
@@ -253,170 +269,4 @@ fn laid_as(laid: Laid, units: Units) -> String {
         all.push(format!("with the new datum corner {off} from its own lower left corner"));
     }
     if all.is_empty() { String::new() } else { format!(" ({})", all.join(", ")) }
-}
-
-fn place_words(at: Point, units: Units) -> String {
-    format!("{} across, {} up", tell(at.x, units), tell(at.y, units))
-}
-
-/// `1/4" less`
-fn grown(old: Length, new: Length, units: Units) -> String {
-    let word = if new > old { "more" } else { "less" };
-    format!("{} {word}", tell((new - old).abs(), units))
-}
-
-fn from_to(old: Length, new: Length, units: Units) -> String {
-    format!("{} {ARROW} {} ({})", tell(old, units), tell(new, units), grown(old, new, units))
-}
-
-/// Everything that differs, a line each; features that changed alike share one.
-pub fn told(change: &Change, units: Units) -> Vec<String> {
-    let mut all = Vec::new();
-    let mut alike: Vec<(Kind, String, String, Vec<String>)> = Vec::new();
-    for difference in &change.differences {
-        match difference {
-            Difference::Work { old, new } => {
-                let Some(feature) = new.as_ref().or(old.as_ref()) else { continue };
-                let (what, place) = match (old, new) {
-                    (Some(old), Some(new)) => altered(old, new, units),
-                    (None, _) => (format!("added{}", described(feature, units)), place_of(feature, units)),
-                    (_, None) => (format!("removed{}", described(feature, units)), place_of(feature, units)),
-                };
-                let group = alike.iter_mut().find(|(kind, purpose, words, _)| {
-                    *kind == feature.kind && *purpose == feature.purpose && *words == what
-                });
-                match group {
-                    Some((_, _, _, places)) => places.push(place),
-                    None => alike.push((feature.kind, feature.purpose.clone(), what, vec![place])),
-                }
-            }
-            other => all.extend(plain(other, units)),
-        }
-    }
-    for (kind, purpose, what, places) in alike {
-        let by_edge = matches!(kind, Kind::Edge | Kind::Bevel);
-        let thing = match places.len() {
-            1 => kind.word().to_owned(),
-            count => format!("{count} {}", kind.words()),
-        };
-        let whose = match (purpose.is_empty(), by_edge) {
-            (true, _) => String::new(),
-            (_, true) => format!(", {purpose}"),
-            (_, false) => format!(" for {purpose}"),
-        };
-        let listed: Vec<&str> =
-            places.iter().filter(|p| !p.is_empty()).take(MOST_PLACES).map(String::as_str).collect();
-        let more = if places.len() > MOST_PLACES { " …" } else { "" };
-        let at = if listed.is_empty() { String::new() } else { format!(", at {}{more}", listed.join("; ")) };
-        all.push(format!("{thing}{whose}: {what}{at}"));
-    }
-    all
-}
-
-fn plain(difference: &Difference, units: Units) -> Option<String> {
-    let or_none = |text: &str| if text.is_empty() { "none".to_owned() } else { text.to_owned() };
-    Some(match difference {
-        Difference::Size { of, old, new } => format!("{}: {}", of.word(), from_to(*old, *new, units)),
-        Difference::Outline { moved, corners } if corners.0 == corners.1 => {
-            let listed: Vec<String> = moved
-                .iter()
-                .take(MOST_PLACES)
-                .map(|(a, b)| format!("{} {ARROW} {}", place_words(*a, units), place_words(*b, units)))
-                .collect();
-            let more = if moved.len() > MOST_PLACES { " …" } else { "" };
-            if listed.is_empty() {
-                "outline: an arc of it bends differently".to_owned()
-            } else {
-                format!("outline: its shape changed; corners moved: {}{more}", listed.join("; "))
-            }
-        }
-        Difference::Outline { corners, .. } => {
-            format!("outline: its shape changed; {} corners {ARROW} {}", corners.0, corners.1)
-        }
-        Difference::Work { .. } => return None,
-        Difference::Stock { old, new } => format!("stock: {old} {ARROW} {new}"),
-        Difference::Grain { old, new } => format!("grain: {} {ARROW} {}", grain(*old), grain(*new)),
-        Difference::ShowFace { old, new } => {
-            format!("show face: looks {} {ARROW} {} in place", old.word(), new.word())
-        }
-        Difference::Turned { over: true } => {
-            "drawn turned over: the other face is the show face; see that it is fit to be seen".to_owned()
-        }
-        Difference::Turned { over: false } => "drawn another way round".to_owned(),
-        Difference::Finish { old, new } => format!("finish: {} {ARROW} {}", or_none(old), or_none(new)),
-        Difference::Notes => "the notes on its drawing changed".to_owned(),
-        Difference::Quantity { old, new } => format!("quantity: {old} {ARROW} {new}"),
-        Difference::Id { old, new } => format!("was called {old}, now {new}"),
-        Difference::Mark { old, new } => format!("mark: {old} {ARROW} {new}; label pieces anew"),
-        Difference::Unnamed => "the piece is another one; compare the two drawings".to_owned(),
-    })
-}
-
-fn grain(grain: Grain) -> &'static str {
-    match grain {
-        Grain::AlongU => "across the drawing",
-        Grain::AlongV => "up the drawing",
-        Grain::Free => "any way",
-    }
-}
-
-/// What a feature is, by its sizes.
-fn described(feature: &Feature, units: Units) -> String {
-    let size = |measure| feature.size(measure).map(|length| tell(length, units));
-    let mut all: Vec<String> = Vec::new();
-    if let (Some(width), Some(height)) = (size(Measure::Width), size(Measure::Height)) {
-        all.push(format!("{width} × {height}"));
-    }
-    for (measure, length) in &feature.sizes {
-        let length = tell(*length, units);
-        match measure {
-            Measure::Width | Measure::Height => {}
-            Measure::Diameter => all.push(format!("Ø {length}")),
-            Measure::Depth => all.push(format!("{length} deep")),
-            other => all.push(format!("{} {length}", other.word())),
-        }
-    }
-    all.extend(feature.said.clone());
-    if all.is_empty() { String::new() } else { format!(" ({})", all.join(", ")) }
-}
-
-fn place_of(feature: &Feature, units: Units) -> String {
-    match feature.kind {
-        Kind::Edge | Kind::Bevel => String::new(),
-        _ => place_words(feature.at, units),
-    }
-}
-
-/// How a feature differs, and where it is now.
-fn altered(old: &Feature, new: &Feature, units: Units) -> (String, String) {
-    let mut all = Vec::new();
-    if let Some(by) = moved_by(old, new) {
-        let one = |by: Length, ahead: &str, back: &str| {
-            (!near(by, Length::ZERO))
-                .then(|| format!("{} {}", tell(by.abs(), units), if by.is_positive() { ahead } else { back }))
-        };
-        let ways: Vec<String> =
-            one(by.x, "to the right", "to the left").into_iter().chain(one(by.y, "up", "down")).collect();
-        all.push(format!("moved {}", ways.join(" and ")));
-    }
-    for (measure, now) in &new.sizes {
-        match old.size(*measure) {
-            Some(was) if near(was, *now) => {}
-            Some(was) => all.push(format!("{} {}", measure.word(), from_to(was, *now, units))),
-            None => all.push(format!("{} {} added", measure.word(), tell(*now, units))),
-        }
-    }
-    for (measure, was) in &old.sizes {
-        if new.size(*measure).is_none() {
-            all.push(format!("{} {} left out", measure.word(), tell(*was, units)));
-        }
-    }
-    if old.said != new.said {
-        let words = |said: &[String]| if said.is_empty() { "plain".to_owned() } else { said.join(", ") };
-        all.push(format!("{} {ARROW} {}", words(&old.said), words(&new.said)));
-    }
-    if all.is_empty() || (old.is_reshaped(new) && old.sizes == new.sizes) {
-        all.push("its shape changed".to_owned());
-    }
-    (all.join(", "), place_of(new, units))
 }
