@@ -52,7 +52,7 @@ fn unit(thick: &str, parts: &str) -> String {
 fn board(name: &str, left: &str, right: &str, height: &str, more: &str) -> String {
     format!(
         "      {name}: {{stock: ply, faces: front, left: {left}, right: {right}, front: 0, bottom: 0, \
-         top: {height}, held_by: wall{more}}}\n"
+         top: {height}, grain: up, held_by: wall{more}}}\n"
     )
 }
 
@@ -164,7 +164,7 @@ fn a_larger_opening_can_be_cut_and_a_smaller_one_cannot() {
 fn a_recess_can_be_made_deeper_only() {
     let recess = |depth: &str| {
         let sizes = "left: 5\", width: 2\", bottom: 10\", height: 3\"";
-        board("panel", "0", "20\"", "30\"", &format!(", cutouts: {{lamp: {{{sizes}, depth: {depth}}}}}"))
+        board("panel", "0", "20\"", "30\"", &format!(", cutouts: {{lamp: {{{sizes}, deep: {depth}}}}}"))
     };
     let deeper = single(&recess("1/4\""), &recess("3/8\""));
     assert_eq!(deeper.pieces, Some(Pieces::WorkOn(Laid::default())));
@@ -193,6 +193,20 @@ fn a_smaller_board_is_cut_from_the_larger() {
     assert_eq!(beside.pieces, Some(Pieces::CutDown(laid)));
     let too_wide = single(&whole, &board("panel", "0", "13 1/8\"", "30\"", ""));
     assert_eq!(too_wide.pieces, Some(Pieces::Again));
+}
+
+/// The arch of the valance rises 55, then 70 over its chord of 904.4 − 2 × 40 = 824.4 mm; more wood goes, none comes back.
+#[test]
+fn another_arch_is_told_by_its_rise() {
+    let larder = include_str!("../samples/larder.yaml");
+    let higher = larder.replace("arch: 55", "arch: 70").replace("revision: A", "revision: B");
+    let changes = changes(larder, &higher);
+    let valance = named(&changes, "valance");
+    let words = told(valance, changes.units);
+    assert_eq!(words, ["outline: the arc over 824.4 mm rises 55 mm → 70 mm (15 mm more)"]);
+    assert_eq!(valance.pieces, Some(Pieces::WorkOn(Laid::default())));
+    let others = changes.parts.iter().filter(|change| change.name != "valance");
+    assert!(others.into_iter().all(|change| change.fate() == Fate::Unchanged));
 }
 
 /// A worked edge must be gone or be worked again.

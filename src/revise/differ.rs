@@ -28,6 +28,14 @@ impl Overall {
     }
 }
 
+/// An arc of the outline that bends differently: its chord now, and its rise over the middle of the chord.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Bent {
+    pub chord: Length,
+    pub old: Length,
+    pub new: Length,
+}
+
 /// One thing that is not as it was. Places are those of the new drawing, from its datum corner.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Difference {
@@ -36,10 +44,11 @@ pub enum Difference {
         old: Length,
         new: Length,
     },
-    /// The outline before any joint has another shape: corners, arch, taper. Corners that moved, where there are as many
-    /// as before.
+    /// The outline before any joint has another shape: corners, arch, taper. Corners that moved and arcs that bend
+    /// differently, where there are as many corners as before.
     Outline {
         moved: Vec<(Point, Point)>,
+        arcs: Vec<Bent>,
         corners: (usize, usize),
     },
     /// A cut, recess, hole or worked edge: added where `old` is `None`, removed where `new` is, else moved, resized or
@@ -209,7 +218,7 @@ fn reshaped((old, new): (Outline, Outline), (one, other): (&Part, &Part)) -> Opt
     let (before, after) = (old.vertices(), new.vertices());
     let corners = (before.len(), after.len());
     if corners.0 != corners.1 {
-        return Some(Difference::Outline { moved: Vec::new(), corners });
+        return Some(Difference::Outline { moved: Vec::new(), arcs: Vec::new(), corners });
     }
     // A corner goes with the end that it is at: it stays, or moves as far as the size has grown.
     let goes = |by: Length, grown: Length| near(by, Length::ZERO) || near(by, grown);
@@ -218,8 +227,32 @@ fn reshaped((old, new): (Outline, Outline), (one, other): (&Part, &Part)) -> Opt
         .filter(|(a, b)| !goes(b.at.x - a.at.x, wider) || !goes(b.at.y - a.at.y, higher))
         .map(|(a, b)| (a.at, b.at))
         .collect();
-    let bent = pairs().any(|(a, b)| (a.bulge - b.bulge).abs() > 1e-6);
-    (bent || !moved.is_empty()).then_some(Difference::Outline { moved, corners })
+    let (chords_old, chords_new) = (chords(&old), chords(&new));
+    let arcs: Vec<Bent> = (pairs().zip(chords_old.iter().zip(&chords_new)))
+        .filter(|((a, b), _)| (a.bulge - b.bulge).abs() > 1e-6)
+        .map(|((a, b), (was, now))| Bent {
+            chord: on_a_mark(*now),
+            old: on_a_mark(was * a.bulge.abs() / 2.0),
+            new: on_a_mark(now * b.bulge.abs() / 2.0),
+        })
+        .collect();
+    (!arcs.is_empty() || !moved.is_empty()).then_some(Difference::Outline { moved, arcs, corners })
+}
+
+/// Lengths of the straight lines between the corners of an outline, in millimetres.
+fn chords(outline: &Outline) -> Vec<f64> {
+    let far = |a: Point, b: Point| libm::hypot((b.x - a.x).to_mm(), (b.y - a.y).to_mm());
+    outline.segments().map(|(from, to)| far(from.at, to)).collect()
+}
+
+/// What was worked out along a curve, back on the mark that it was meant to be on: 1/64", a thousandth of an inch or a
+/// hundredth of a millimetre, where it is as good as there.
+fn on_a_mark(mm: f64) -> Length {
+    let length = Length::from_mm(mm);
+    let inch = Length::INCH.units();
+    let marks = [inch / 64, inch / 1000, Length::MM.units() / 100];
+    let nearest = |step: i64| Length::from_units((length.units() + step / 2).div_euclid(step) * step);
+    marks.into_iter().map(nearest).find(|mark| near(*mark, length)).unwrap_or(length)
 }
 
 /// What is worked in the one and not so in the other: equal ones are set aside, then each is paired with the nearest of

@@ -9,7 +9,7 @@ mod told;
 mod turn;
 pub mod words;
 
-pub use differ::{Difference, Overall};
+pub use differ::{Bent, Difference, Overall};
 pub use feature::{Feature, Kind, Measure};
 pub use pieces::{Laid, Pieces};
 pub use turn::Turn;

@@ -127,21 +127,24 @@ fn plain(difference: &Difference, units: Units) -> Option<String> {
     let or_none = |text: &str| if text.is_empty() { "none".to_owned() } else { text.to_owned() };
     Some(match difference {
         Difference::Size { of, old, new } => format!("{}: {}", of.word(), from_to(*old, *new, units)),
-        Difference::Outline { moved, corners } if corners.0 == corners.1 => {
+        Difference::Outline { moved, arcs, corners } if corners.0 == corners.1 => {
             let listed: Vec<String> = moved
                 .iter()
                 .take(MOST_PLACES)
                 .map(|(a, b)| format!("{} {ARROW} {}", place_words(*a, units), place_words(*b, units)))
                 .collect();
             let more = if moved.len() > MOST_PLACES { " …" } else { "" };
-            if listed.is_empty() {
-                "outline: an arc of it bends differently".to_owned()
-            } else {
-                format!("outline: its shape changed; corners moved: {}{more}", listed.join("; "))
+            let mut all = Vec::new();
+            if !listed.is_empty() {
+                all.push(format!("corners moved: {}{more}", listed.join("; ")));
             }
+            all.extend(arcs.iter().map(|arc| {
+                format!("the arc over {} rises {}", tell(arc.chord, units), from_to(arc.old, arc.new, units))
+            }));
+            format!("outline: {}", all.join("; "))
         }
         Difference::Outline { corners, .. } => {
-            format!("outline: its shape changed; {} corners {ARROW} {}", corners.0, corners.1)
+            format!("outline: {} corners {ARROW} {}", corners.0, corners.1)
         }
         Difference::Work { .. } => return None,
         Difference::Stock { old, new } => format!("stock: {old} {ARROW} {new}"),

@@ -198,6 +198,7 @@ pub fn compare_sets(since: &Since, drafts: &mut [Draft], old_drafts: &[Draft]) -
     for (old, _) in old_drafts.iter().zip(&kept).filter(|(_, kept)| !**kept) {
         let next = drafts.iter().find(|draft| is_former(since, old, draft));
         let why = match next {
+            Some(draft) if draft.title == old.title => "superseded".to_owned(),
             Some(draft) => format!("superseded by {}", draft.title),
             None => "withdrawn".to_owned(),
         };

@@ -232,6 +232,10 @@ impl Flow {
         let mut rows = table.rows.as_slice();
         while self.used < self.regions.len() && !rows.is_empty() {
             let area = self.area();
+            if natural > area.width() + 0.1 {
+                self.next();
+                continue;
+            }
             let abreast = libm::floor((area.width() + 4.0) / (natural + 4.0)).max(1.0) as usize;
             let title = paragraph((area.low.0, self.top), &table.title, area.width(), table.height, true);
             let top = self.top - title.height - 0.8;
