@@ -345,7 +345,7 @@ fn what_can_be_cut_agrees_with_counting_squares() {
             }
             (board("panel", "0", &format!("{width}\""), &format!("{height}\""), &opening), wood)
         });
-        let change = single(&format!("{}", old.0), &new.0);
+        let change = single(&old.0, &new.0);
         let lies = lies_in(&old.1, &new.1);
         let of_use = change.pieces.is_some_and(Pieces::are_of_use);
         assert_eq!(of_use, lies, "{}\n{}", old.0, new.0);
