@@ -20,6 +20,7 @@ pub mod joints;
 pub mod length;
 pub mod parts;
 pub mod plans;
+pub mod revise;
 pub mod shape;
 pub mod sheets;
 pub mod spec;
@@ -31,6 +32,7 @@ use boards::Boards;
 use diagnose::{Diagnostic, Faults, Files, Place, Severity};
 use drawing::SheetSet;
 use parts::Made;
+use sheets::revision::Since;
 use spec::Sources;
 
 /// A file of the job, made but not yet written.
@@ -62,26 +64,123 @@ pub struct Built {
     pub diagnostics: Vec<Diagnostic>,
     /// The texts that places point into.
     pub texts: Files,
+    /// What was found in the state that it was compared with, where that has errors; nothing is written then.
+    pub former: Found,
+}
+
+/// What was found in a spec, and the texts that its places point into.
+#[derive(Clone, Debug, Default)]
+pub struct Found {
+    /// Errors first.
+    pub diagnostics: Vec<Diagnostic>,
+    pub texts: Files,
+}
+
+impl Found {
+    pub fn has_errors(&self) -> bool {
+        self.diagnostics.iter().any(|d| d.severity == Severity::Error)
+    }
+
+    /// Adds to what was found, in its order.
+    fn add(&mut self, more: Option<Diagnostic>) {
+        let mut all = Faults::new();
+        all.extend(std::mem::take(&mut self.diagnostics));
+        all.extend(more);
+        self.diagnostics = all.into_sorted();
+    }
+}
+
+/// An earlier state of a job.
+#[derive(Clone, Copy)]
+pub struct Former<'a> {
+    pub sources: &'a dyn Sources,
+    pub name: &'a str,
+    /// As [`Options::settings`].
+    pub settings: &'a [(String, String)],
+}
+
+/// What came of comparing two states of a job.
+#[derive(Clone, Debug, Default)]
+pub struct Compared {
+    /// `None` where one of the two has errors.
+    pub changes: Option<revise::Changes>,
+    pub old: Found,
+    pub new: Found,
 }
 
 /// From a spec to its files: the whole walk. Where a stage finds errors, those after it that would only repeat them are left
 /// out, and no file is made.
 pub fn build(sources: &dyn Sources, name: &str, options: &Options) -> Built {
-    let (loaded, mut faults) = spec::read(sources, name, &options.settings);
-    let job = loaded.spec.job.as_ref();
-    let called = job.and_then(|job| job.number.as_ref().or(job.title.as_ref()));
-    let called = called.map(|words| words.text.clone()).unwrap_or_default();
-    let made = if loaded.whole { make(&loaded.spec, &mut faults) } else { None };
-    let mut built = Built { job: called, files: Vec::new(), diagnostics: Vec::new(), texts: loaded.files };
-    let unmade = faults.has_errors();
-    built.diagnostics = faults.into_sorted();
-    if let Some(made) = made.filter(|_| options.files && !unmade) {
-        match write(&made, &built.diagnostics, &built.texts) {
+    build_since(sources, name, options, None)
+}
+
+/// As [`build`], as a revision of an earlier state: the sheets mark what changed. Where the earlier state has errors, they
+/// are told and no file is made.
+pub fn build_since(sources: &dyn Sources, name: &str, options: &Options, former: Option<&Former>) -> Built {
+    let mut now = work_out(sources, name, &options.settings);
+    let mut built = Built { job: now.called, ..Built::default() };
+    let old = former.map(|former| work_out(former.sources, former.name, former.settings));
+    let mut since = None;
+    if let Some(old) = &old {
+        match (&old.made, &now.made) {
+            (Some(before), Some(made)) if !old.found.has_errors() => {
+                let changes = revise::compare(before, made);
+                now.found.add(revise::letter_unchanged(&changes, now.letter));
+                since = Some((before, &old.found.diagnostics, changes));
+            }
+            (_, None) if !old.found.has_errors() => {}
+            _ => built.former = old.found.clone(),
+        }
+    }
+    let good = !now.found.has_errors() && !built.former.has_errors();
+    Found { diagnostics: built.diagnostics, texts: built.texts } = now.found;
+    if let Some(made) = now.made.filter(|_| options.files && good) {
+        let since = since.as_ref().map(|(old, diagnostics, changes)| Since { old, diagnostics, changes });
+        match write(&made, &built.diagnostics, &built.texts, since.as_ref()) {
             Ok(files) => built.files = files,
             Err(message) => built.diagnostics.insert(0, unwritable(message)),
         }
     }
     built
+}
+
+/// What changed from an earlier state of a job, and what it means for pieces already cut.
+pub fn compare(old: &Former, new: &Former) -> Compared {
+    let [old, mut new] = [old, new].map(|state| work_out(state.sources, state.name, state.settings));
+    let good = !old.found.has_errors() && !new.found.has_errors();
+    let changes = match (&old.made, &new.made) {
+        (Some(before), Some(made)) if good => Some(revise::compare(before, made)),
+        _ => None,
+    };
+    let warning = changes.as_ref().and_then(|changes| revise::letter_unchanged(changes, new.letter));
+    new.found.add(warning);
+    Compared { changes, old: old.found, new: new.found }
+}
+
+/// A spec worked out as far as it goes.
+struct WorkedOut {
+    /// Number of the job, or its title.
+    called: String,
+    /// Where its revision letter stands or belongs.
+    letter: Place,
+    made: Option<Made>,
+    found: Found,
+}
+
+fn work_out(sources: &dyn Sources, name: &str, settings: &[(String, String)]) -> WorkedOut {
+    let (loaded, mut faults) = spec::read(sources, name, settings);
+    let job = loaded.spec.job.as_ref();
+    let called = job.and_then(|job| job.number.as_ref().or(job.title.as_ref()));
+    let called = called.map(|words| words.text.clone()).unwrap_or_default();
+    let letter = job.and_then(|job| job.revision.as_ref().or(job.number.as_ref()).or(job.title.as_ref()));
+    let letter = letter.map(|words| words.place).unwrap_or_default();
+    let made = if loaded.whole { make(&loaded.spec, &mut faults) } else { None };
+    WorkedOut {
+        called,
+        letter,
+        made,
+        found: Found { diagnostics: faults.into_sorted(), texts: loaded.files },
+    }
 }
 
 /// From a spec that was read whole to what is made of it; `None` where boards could not be placed.
@@ -104,8 +203,13 @@ fn make(spec: &spec::language::Spec, faults: &mut Faults) -> Option<Made> {
 
 /// Every file of the job. The three large pieces of work do not know of each other and are done side by side; the order of the
 /// files is fixed.
-fn write(made: &Made, diagnostics: &[Diagnostic], texts: &Files) -> Result<Vec<File>, String> {
-    let sheets = sheets::sheet_set(made, diagnostics);
+fn write(
+    made: &Made,
+    diagnostics: &[Diagnostic],
+    texts: &Files,
+    since: Option<&Since>,
+) -> Result<Vec<File>, String> {
+    let sheets = sheets::sheet_set_since(made, diagnostics, since);
     let set = sheet_set(made, &made.job.titles.number, &sheets);
     let side_by_side = std::thread::scope(|scope| {
         let pdf = scope.spawn(|| files::pdf::write(&set));

@@ -119,3 +119,72 @@ fn every_fault_of_the_spec_is_explained() {
     let explained: Vec<&str> = tickstick::spec::explain::FAULTS.iter().map(|row| row.name).collect();
     assert_eq!(known, explained, "explain.rs has a row for each, in order");
 }
+
+const UNIT: &str = "\
+job: {title: Unit, number: U-1, revision: A}
+units: inch
+stock: {ply: {sheet: [48\", 96\"], thick: 3/4\"}}
+assemblies:
+  unit:
+    parts:
+      panel: {stock: ply, faces: front, left: 0, right: 20\", front: 0, bottom: 0, top: 30\", held_by: wall}
+";
+
+#[test]
+fn two_states_of_a_job_are_compared_and_the_second_is_built_as_a_revision() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = |name: &str| folder.path().join(name);
+    fs::create_dir(path("old")).expect("made");
+    fs::write(path("old/unit.yaml"), UNIT).expect("written");
+    let narrower = UNIT.replace("right: 20\"", "right: 18\"");
+    fs::write(path("same-letter.yaml"), &narrower).expect("written");
+    fs::write(path("unit.yaml"), narrower.replace("revision: A", "revision: B")).expect("written");
+    fs::write(path("bad.yaml"), FAULTY).expect("written");
+
+    let output = run(folder.path(), &["diff", "old/unit.yaml", "old/unit.yaml"]);
+    let text = |output: &Output| String::from_utf8(output.stdout.clone()).expect("text");
+    assert_eq!((code(&output), errors(&output)), (0, String::new()));
+    assert!(text(&output).contains("Nothing changed: the one part is what it was"), "{}", text(&output));
+
+    let output = run(folder.path(), &["diff", "old/unit.yaml", "unit.yaml"]);
+    assert_eq!((code(&output), errors(&output)), (0, String::new()));
+    assert_eq!(
+        text(&output),
+        "Unit U-1: revision B supersedes revision A.\n\n\
+         CUT DOWN: pieces already cut can be cut to the new size\n  A1 panel\n      \
+         width: 20\" → 18\" (2\" less)\n    → pieces already cut can be cut down\n"
+    );
+    let output = run(folder.path(), &["diff", "old/unit.yaml", "same-letter.yaml"]);
+    assert_eq!(code(&output), 0);
+    assert!(errors(&output).starts_with("warning[revision-unchanged]"), "{}", errors(&output));
+
+    let output = run(folder.path(), &["diff", "old/unit.yaml", "unit.yaml", "--format", "json"]);
+    let data: serde_json::Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    let part = &data["changes"]["parts"][0];
+    assert_eq!((&part["id"], &part["meaning"]), (&"unit-panel".into(), &"cut-down".into()));
+    // 20" = 508 mm, 18" = 457.2 mm.
+    let width = &part["differences"][0];
+    assert_eq!((&width["old"], &width["new"]), (&508.0.into(), &457.2.into()));
+
+    for (arguments, wanted) in [
+        (&["diff", "bad.yaml", "unit.yaml"][..], 1),
+        (&["diff", "unit.yaml", "bad.yaml"], 1),
+        (&["diff", "unit.yaml"], 2),
+        (&["diff", "unit.yaml", "none.yaml"], 2),
+        (&["build", "unit.yaml", "--since", "none.yaml"], 2),
+        (&["build", "unit.yaml", "--since", "bad.yaml"], 1),
+        (&["build", "unit.yaml", "--set-old", "a=1"], 2),
+    ] {
+        let output = run(folder.path(), arguments);
+        assert_eq!(code(&output), wanted, "{arguments:?}: {}", errors(&output));
+        assert!(output.stdout.is_empty() && !path("out").exists(), "{arguments:?}");
+    }
+
+    let output = run(folder.path(), &["build", "unit.yaml", "--since", "old/unit.yaml"]);
+    assert_eq!(code(&output), 0, "{}", errors(&output));
+    let sheet = fs::read_dir(path("out/u-1/sheets"))
+        .expect("sheets")
+        .flatten()
+        .find(|file| file.file_name().to_string_lossy().contains("unit-panel"));
+    assert!(sheet.is_some());
+}

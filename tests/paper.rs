@@ -55,6 +55,7 @@ fn title_block(units: Units, projection: Projection, scale: &str) -> TitleBlock 
                 by: "RO".into(),
             },
         ],
+        changed: None,
     }
 }
 
@@ -603,6 +604,7 @@ fn title_block_holds_the_fields_of_iso_7200() {
             Revision { index: "AA".into(), what: of(60), date: "2026-03-02".into(), by: of(12) };
             5
         ],
+        changed: None,
     };
     for (paper, practice) in
         [(Paper::A4, Practice::Iso), (Paper::A3, Practice::Iso), (Paper::Letter, Practice::Asme)]

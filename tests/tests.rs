@@ -10,6 +10,7 @@ mod nest;
 mod notation;
 mod paper;
 mod reference;
+mod revise;
 mod shape;
 mod sheets;
 mod tidy;

@@ -21,11 +21,12 @@ const IMPORTS: &[(&str, &str)] = &[
     ("parts", "values boards joints shape"),
     ("checks", "parts joints boards values shape"),
     ("plans", "parts values shape"),
-    ("sheets", "parts joints boards values plans drawing shape"),
+    ("revise", "parts joints boards values shape"),
+    ("sheets", "revise parts joints boards values plans drawing shape"),
     ("fullsize", "parts joints boards values drawing shape"),
     ("files", "sheets parts joints boards values plans drawing shape"),
     ("lib", "*"),
-    ("cli", "lib spec files checks plans"),
+    ("cli", "lib spec files checks plans revise"),
     ("main", "cli"),
 ];
 const GROUND: [&str; 3] = ["length", "trade", "diagnose"];

@@ -34,7 +34,12 @@ pub struct Row {
 
 /// Every finding from the first formula on, in the order of the stages; what reading can find is in the room of the spec.
 pub fn table() -> impl Iterator<Item = &'static Row> {
-    placing::VALUES.iter().chain(&placing::BOARDS).chain(&table::JOINTS).chain(&table::CHECKS)
+    placing::VALUES
+        .iter()
+        .chain(&placing::BOARDS)
+        .chain(&table::JOINTS)
+        .chain(&table::CHECKS)
+        .chain(&table::REVISING)
 }
 
 /// The row of a finding.

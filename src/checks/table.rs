@@ -119,6 +119,16 @@ pub(super) const JOINTS: [Row; 20] = [
     ),
 ];
 
+/// Comparing with an earlier state of the job.
+pub(super) const REVISING: [Row; 1] = [Row {
+    severity: Warning,
+    ..told(
+        "revision-unchanged",
+        "Parts differ from those of the state that is compared, but the revision letter is the same. Two drawings of one part under one letter cannot be told apart in the shop.",
+        "Write the next letter under job: revision, and the date of issue beside it.",
+    )
+}];
+
 /// Looking at what is made.
 pub(super) const CHECKS: [Row; 16] = [
     looked_for(

@@ -3,6 +3,7 @@
 //! Exit codes: 0 good, 1 faults in the spec, 2 wrong use, 3 could not write.
 
 mod begin;
+mod diff;
 mod folder;
 pub mod output;
 pub mod report;
@@ -12,10 +13,10 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
-use serde_json::json;
+use serde_json::{Value, json};
 
-use crate::diagnose::{Severity, nearest};
-use crate::{Built, Options, build, spec};
+use crate::diagnose::{Diagnostic, Files, Severity, nearest};
+use crate::{Built, Former, Found, Options, build_since, spec};
 use folder::Folder;
 
 /// Everything is as it should be.
@@ -43,11 +44,27 @@ enum Command {
         /// Folder in which the job's own folder is made
         #[arg(short, long, value_name = "DIR", default_value = "out")]
         output: PathBuf,
+        /// Earlier state of the job: what changed since is marked on the sheets
+        #[arg(long, value_name = "OLD")]
+        since: Option<PathBuf>,
+        /// Set a parameter or a value of the earlier state
+        #[arg(long = "set-old", value_name = "NAME=VALUE", value_parser = setting, requires = "since")]
+        old_settings: Vec<(String, String)>,
     },
     /// Check a spec and write nothing
     Check {
         #[command(flatten)]
         read: Reading,
+    },
+    /// Say what changed from one spec to another, and what it means for pieces already cut
+    Diff {
+        /// The earlier state, a YAML file
+        old: PathBuf,
+        #[command(flatten)]
+        read: Reading,
+        /// Set a parameter or a value of the earlier state
+        #[arg(long = "set-old", value_name = "NAME=VALUE", value_parser = setting)]
+        old_settings: Vec<(String, String)>,
     },
     /// Print a spec to begin with
     New {
@@ -111,8 +128,11 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> u8 {
         }
     };
     match line.command {
-        Command::Build { read, output } => build_or_check(&read, Some(&output)),
-        Command::Check { read } => build_or_check(&read, None),
+        Command::Build { read, output, since, old_settings } => {
+            build_or_check(&read, Some(&output), since.as_deref().map(|old| (old, &*old_settings)))
+        }
+        Command::Check { read } => build_or_check(&read, None, None),
+        Command::Diff { old, read, old_settings } => compare(&old, &old_settings, &read),
         Command::New { template } => match begin::spec(&template) {
             Some(text) => print(&text),
             None => wrong_name("template", &template, spec::BUILT_IN.iter().map(|t| t.name)),
@@ -126,17 +146,28 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> u8 {
     }
 }
 
-fn build_or_check(read: &Reading, output: Option<&Path>) -> u8 {
-    let folder = match Folder::of(&read.spec) {
-        Ok(folder) => folder,
-        Err(error) => {
-            tell(&format!("error: cannot open {}: {error}", report::plain(&read.spec.to_string_lossy())));
-            return WRONG_USE;
-        }
+/// An earlier state: its spec, and what is set in it.
+type Earlier<'a> = (&'a Path, &'a [(String, String)]);
+
+fn opened(path: &Path) -> Result<Folder, u8> {
+    Folder::of(path).map_err(|error| {
+        tell(&format!("error: cannot open {}: {error}", report::plain(&path.to_string_lossy())));
+        WRONG_USE
+    })
+}
+
+fn build_or_check(read: &Reading, output: Option<&Path>, since: Option<Earlier>) -> u8 {
+    let opened = opened(&read.spec)
+        .and_then(|folder| Ok((folder, since.map(|(old, set)| opened(old).map(|f| (f, set))).transpose()?)));
+    let (folder, since) = match opened {
+        Ok(both) => both,
+        Err(code) => return code,
     };
     let options = Options { settings: read.settings.clone(), files: output.is_some() };
-    let built = build(&folder, &folder.spec, &options);
-    let faulty = built.diagnostics.iter().any(|d| d.severity == Severity::Error);
+    let former = since.as_ref().map(|(old, settings)| Former { sources: old, name: &old.spec, settings });
+    let built = build_since(&folder, &folder.spec, &options, former.as_ref());
+    let faulty = built.former.has_errors() || built.diagnostics.iter().any(|d| d.severity == Severity::Error);
+    let shown_old = since.as_ref().map_or("", |(old, _)| old.shown.as_str());
     let mut code = if faulty { FAULTS } else { GOOD };
     let mut written = None;
     let mut refused = None;
@@ -152,13 +183,16 @@ fn build_or_check(read: &Reading, output: Option<&Path>) -> u8 {
     }
     let told = match read.format {
         Format::Text => {
+            tell_found(&built.former, shown_old);
             tell_text(&built, &folder.shown, written.as_deref(), refused.as_deref());
             true
         }
         Format::Json => {
             let files: Vec<&str> = built.files.iter().map(|f| f.name.as_str()).collect();
+            let mut diagnostics = listed(&built.former.diagnostics, &built.former.texts, shown_old);
+            diagnostics.extend(listed(&built.diagnostics, &built.texts, &folder.shown));
             let data = json!({
-                "diagnostics": report::data(&built.diagnostics, &built.texts, &folder.shown),
+                "diagnostics": diagnostics,
                 "written": written.as_ref().map(|path| json!({"folder": path.to_string_lossy(), "files": files})),
                 "not_written": refused,
             });
@@ -166,6 +200,53 @@ fn build_or_check(read: &Reading, output: Option<&Path>) -> u8 {
         }
     };
     if told { code } else { NOT_WRITTEN }
+}
+
+fn compare(old: &Path, old_settings: &[(String, String)], read: &Reading) -> u8 {
+    let (old, new) = match opened(old).and_then(|old| Ok((old, opened(&read.spec)?))) {
+        Ok(both) => both,
+        Err(code) => return code,
+    };
+    let former = Former { sources: &old, name: &old.spec, settings: old_settings };
+    let latter = Former { sources: &new, name: &new.spec, settings: &read.settings };
+    let mut compared = crate::compare(&former, &latter);
+    let code = if compared.changes.is_some() { GOOD } else { FAULTS };
+    // What else is to be said of either spec, `check` says: here only what stands in the way, and what the change itself is
+    // warned of.
+    for found in [&mut compared.old, &mut compared.new] {
+        found.diagnostics.retain(|d| d.severity == Severity::Error || d.check == "revision-unchanged");
+    }
+    let printed = match read.format {
+        Format::Text => {
+            tell_found(&compared.old, &old.shown);
+            tell_found(&compared.new, &new.shown);
+            compared.changes.as_ref().map_or(GOOD, |changes| print(&diff::text(changes)))
+        }
+        Format::Json => {
+            let mut diagnostics = Vec::new();
+            for (found, folder) in [(&compared.old, &old), (&compared.new, &new)] {
+                diagnostics.extend(listed(&found.diagnostics, &found.texts, &folder.shown));
+            }
+            let changes = compared.changes.as_ref().map(diff::data);
+            print(&format!("{:#}\n", json!({"changes": changes, "diagnostics": diagnostics})))
+        }
+    };
+    if printed == GOOD { code } else { printed }
+}
+
+/// Diagnostics as data, one by one.
+fn listed(diagnostics: &[Diagnostic], texts: &Files, folder: &str) -> Vec<Value> {
+    match report::data(diagnostics, texts, folder) {
+        Value::Array(all) => all,
+        other => vec![other],
+    }
+}
+
+fn tell_found(found: &Found, folder: &str) {
+    let text = report::text(&found.diagnostics, &found.texts, folder);
+    if !text.is_empty() {
+        tell(text.trim_end());
+    }
 }
 
 fn tell_text(built: &Built, folder: &str, written: Option<&Path>, refused: Option<&str>) {

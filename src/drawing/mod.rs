@@ -9,6 +9,7 @@ pub mod bounds;
 pub mod hatch;
 pub mod lettering;
 pub mod paper;
+pub mod revision;
 pub mod table;
 pub mod text;
 

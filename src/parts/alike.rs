@@ -136,6 +136,12 @@ pub(super) fn motion_between(one: &Part, other: &Part) -> Option<Motion> {
     motions(one).find(|motion| agree(one, other, *motion))
 }
 
+/// True where two parts, of whatever jobs, are the same piece of wood by shape, thickness and grain. What they are cut
+/// from, their finish and what they are for are not compared.
+pub fn same_piece(one: &Part, other: &Part) -> bool {
+    motion_between(one, other).is_some()
+}
+
 /// True where one is the mirror image of the other.
 pub(super) fn are_mirror_images(one: &Part, other: &Part) -> bool {
     motions(one).any(|motion| agree(one, other, motion.then(Motion::MIRROR)))
@@ -153,7 +159,7 @@ fn motions(part: &Part) -> impl Iterator<Item = Motion> {
 }
 
 /// True where something is done to one face and not to the other, so that the piece must not be turned over.
-fn faces_differ(part: &Part) -> bool {
+pub fn faces_differ(part: &Part) -> bool {
     let one_sided_hole = |hole: &Hole| hole.depth.is_some() || hole.countersink.is_some();
     let off_middle = |bore: &Bore| bore.degrees != 0.0 || bore.leaves_depth * 2 != part.thick;
     !part.pockets.is_empty()
@@ -259,7 +265,7 @@ fn near(one: Point, other: Point) -> bool {
 }
 
 /// True where two outlines are the same line, wherever their vertices start.
-fn same_outline(one: &Outline, other: &Outline) -> bool {
+pub fn same_outline(one: &Outline, other: &Outline) -> bool {
     let (a, b) = (one.vertices(), other.vertices());
     let count = a.len();
     count == b.len()

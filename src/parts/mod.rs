@@ -4,6 +4,8 @@
 mod alike;
 mod naming;
 
+pub use alike::{faces_differ, same_outline, same_piece};
+
 use std::collections::BTreeMap;
 
 use crate::boards::{Board, BoardId, Boards, Edge, Hole, Opening, Pocket, WorkStep};

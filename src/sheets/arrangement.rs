@@ -60,6 +60,7 @@ pub fn arrangement(of: &Assembled, cut: Option<Length>, paperwork: &Paperwork) -
         scale: sheet.scale.label(),
         groups,
         dimensions: sheet.dimensions,
+        changed: None,
     }];
     all.extend(further);
     all

@@ -3,7 +3,7 @@
 
 use super::chain::Chain;
 use super::drawn::Care;
-use super::lanes::{Beside, marked};
+use super::lanes::Beside;
 use super::sheet::Paperwork;
 use crate::boards::Other;
 use crate::drawing::{At, Dimension};
@@ -134,7 +134,7 @@ pub fn chain(
             let what = if stops.wood[i] { "board" } else { "space" };
             let what = format!("{} {}: {what} {}", look.title.to_lowercase(), side.word(), i + 1);
             dimensions.push(Dimension { what, value: sizes[i], printed: figure.clone() });
-            marked(figure, care)
+            care.beside(figure)
         })
         .collect();
     let what = format!("{} {}: overall", look.title.to_lowercase(), side.word());
@@ -148,7 +148,7 @@ pub fn chain(
         edge,
         stops: stops.positions.iter().map(along).collect(),
         members,
-        overall: marked(&overall, stops.care),
+        overall: stops.care.beside(&overall),
         height: FIGURES,
         unidirectional: paperwork.unidirectional(),
     };

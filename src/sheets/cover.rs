@@ -8,6 +8,7 @@ use super::part_sheet::said;
 use super::pictorial::Picture;
 use super::sheet::{Draft, Flow, Paperwork, columns};
 use crate::diagnose::{Diagnostic, Severity};
+use crate::drawing::revision::suffix;
 use crate::drawing::table::{Cell, Column, Table};
 use crate::drawing::{Group, Layer};
 use crate::length::Length;
@@ -15,12 +16,27 @@ use crate::parts::{Made, PartId};
 
 const TEXT: f64 = 2.5;
 
+/// What the cover says of the revision that the set is.
+pub struct Revision {
+    /// Triangle and letter as they stand behind figures.
+    pub sign: String,
+    pub letter: String,
+    /// Revisions, parts changed, what is withdrawn.
+    pub tables: Vec<Table>,
+}
+
 /// The cover (more than one sheet where its lists are long), for a set whose other sheets are `drafts`.
-pub fn cover(made: &Made, diagnostics: &[Diagnostic], drafts: &[Draft], paperwork: &Paperwork) -> Vec<Draft> {
+pub fn cover(
+    made: &Made,
+    diagnostics: &[Diagnostic],
+    drafts: &[Draft],
+    paperwork: &Paperwork,
+    revision: Option<&Revision>,
+) -> Vec<Draft> {
     // How many sheets the cover takes decides the numbers it prints: laid out again until both agree.
     let mut covers = 1;
     loop {
-        let sheets = lay(made, diagnostics, drafts, paperwork, covers);
+        let sheets = lay(made, diagnostics, drafts, paperwork, revision, covers);
         if sheets.len() <= covers || covers > 50 {
             return sheets;
         }
@@ -33,6 +49,7 @@ fn lay(
     diagnostics: &[Diagnostic],
     drafts: &[Draft],
     paperwork: &Paperwork,
+    revision: Option<&Revision>,
     covers: usize,
 ) -> Vec<Draft> {
     let titles = &made.job.titles;
@@ -46,6 +63,7 @@ fn lay(
         flow.line(&whom.join(" · "), 3.5, false);
     }
     flow.line(&paperwork.status, 3.5, true);
+    revision.iter().flat_map(|revision| &revision.tables).for_each(|table| flow.table(table));
     flow.table(&sheet_list(drafts, covers));
     flow.table(&part_schedule(made, drafts, paperwork, covers));
     let lists = [
@@ -67,6 +85,10 @@ fn lay(
         ("( )", "repeated for checking; beside a decimal, the nearest mark of the rule"),
     ];
     flow.facts(&marks.map(|(mark, says)| (mark.to_owned(), says.to_owned())), TEXT);
+    if let Some(revision) = revision {
+        let says = "changed by this revision; beside a title: the sheet is another than before".to_owned();
+        flow.facts(&[(revision.sign.trim().to_owned(), says)], TEXT);
+    }
     let mut groups = Vec::new();
     let boards: Vec<_> = made.placed.iter().collect();
     let free = flow.free().into_iter().map(|area| area.inset(4.0));
@@ -81,6 +103,9 @@ fn lay(
     let mut sheets =
         vec![Draft { name: "cover".into(), title: title.clone(), kind: "COVER", groups, ..Draft::default() }];
     sheets.extend(flow.further(paperwork, "cover", &title));
+    for sheet in &mut sheets {
+        sheet.changed = revision.map(|revision| revision.letter.clone());
+    }
     sheets
 }
 
@@ -111,8 +136,21 @@ fn sheet_list(drafts: &[Draft], covers: usize) -> Table {
             Cell::link(draft.title.clone(), sheet),
             draft.kind.to_lowercase().into(),
             draft.scale.clone().into(),
+            draft
+                .changed
+                .as_deref()
+                .map(|letter| suffix(letter).trim().to_owned())
+                .unwrap_or_default()
+                .into(),
         ]
     });
+    // Only where a set is a revision does a last column say which of its sheets changed.
+    let revised = drafts.iter().any(|draft| draft.changed.is_some());
+    let rows = rows.map(|mut row: Vec<Cell>| {
+        row.truncate(if revised { 5 } else { 4 });
+        row
+    });
+    let last = revised.then(|| Column::words("REV."));
     Table {
         title: "SHEETS".into(),
         columns: vec![
@@ -120,7 +158,10 @@ fn sheet_list(drafts: &[Draft], covers: usize) -> Table {
             Column::words("TITLE"),
             Column::words("KIND"),
             Column::words("SCALE"),
-        ],
+        ]
+        .into_iter()
+        .chain(last)
+        .collect(),
         rows: rows.collect(),
         height: TEXT,
     }

@@ -65,7 +65,9 @@ impl Planner<'_> {
             }
             Size::Angle(degrees) => (Figures::degrees(degrees), None),
         };
-        self.plan.dimensions.push(PlannedDimension { what, size, printed, tape, care: Care::Plain, says });
+        let changed = String::new();
+        let dimension = PlannedDimension { what, size, printed, tape, care: Care::Plain, changed, says };
+        self.plan.dimensions.push(dimension);
     }
 
     fn say_length(&mut self, what: What, length: Length, says: String) {

@@ -205,6 +205,14 @@ impl Care {
             Care::Float => "±",
         }
     }
+
+    /// A figure with the mark beside it.
+    pub fn beside(self, figure: &str) -> String {
+        match self {
+            Care::Plain => figure.to_owned(),
+            Care::Hold | Care::Verify | Care::Float => format!("{figure} {}", self.mark()),
+        }
+    }
 }
 
 /// A dimension as planned.
@@ -217,8 +225,26 @@ pub struct PlannedDimension {
     /// The nearest mark of the rule, where the figure is not on one; auxiliary, printed in parentheses.
     pub tape: Option<String>,
     pub care: Care,
+    /// Printed behind the figure where a revision changed it: triangle and letter; else empty.
+    pub changed: String,
     /// What it measures, in words.
     pub says: String,
+}
+
+impl PlannedDimension {
+    /// The figure with the nearest mark of the rule beside it, and the sign of a change behind it.
+    pub fn figure(&self) -> String {
+        match &self.tape {
+            Some(tape) => format!("{} ({tape}){}", self.printed, self.changed),
+            None => format!("{}{}", self.printed, self.changed),
+        }
+    }
+
+    /// The same with the mark of how strictly it binds.
+    pub fn marked(&self) -> String {
+        let tape = self.tape.as_ref().map(|tape| format!(" ({tape})")).unwrap_or_default();
+        format!("{}{}", self.care.beside(&format!("{}{tape}", self.printed)), self.changed)
+    }
 }
 
 /// Everything a part's drawing says about its shape.
@@ -241,9 +267,9 @@ impl Plan {
         self.dimensions.iter().find(|d| d.what == what)
     }
 
-    /// Its printed figure, empty where there is none.
-    pub fn printed(&self, what: What) -> &str {
-        self.dimension(what).map_or("", |d| d.printed.as_str())
+    /// Its printed figure with the sign of a change, empty where there is none.
+    pub fn printed(&self, what: What) -> String {
+        self.dimension(what).map(|d| format!("{}{}", d.printed, d.changed)).unwrap_or_default()
     }
 
     /// The running dimensions of one direction, from the datum outwards.

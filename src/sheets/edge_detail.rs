@@ -62,7 +62,7 @@ pub fn details(part: &Part, stock: Option<&Stock>, plan: &Plan, paperwork: &Pape
         .map(|shape| Detail {
             shape,
             thick: part.thick,
-            printed: plan.dimensions.iter().map(|d| (d.what, d.printed.clone())).collect(),
+            printed: plan.dimensions.iter().map(|d| (d.what, plan.printed(d.what))).collect(),
             hatching,
             paperwork: paperwork.clone(),
         })

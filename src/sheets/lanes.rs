@@ -2,7 +2,7 @@
 //! from the outline, figures no closer than they can be read; shortest nearest the part (ASME Y14.5 practice). Where
 //! figures would crowd, their extension lines are bent apart in order, so that no two cross.
 
-use super::drawn::{Care, What};
+use super::drawn::What;
 use crate::drawing::arrow::{Terminator, size, terminator};
 use crate::drawing::lettering::width_of;
 use crate::drawing::{Anchor, At, LineType, Mark, Text, line};
@@ -281,14 +281,6 @@ pub fn half_width(text: &str, span: f64, height: f64, level: bool, unidirectiona
     let width = width_of(text, height, false);
     // Beside an upright line the figure lies across it where it is read from the bottom, or has no room along it.
     if !level && (unidirectional || span < width + 10.0) { width / 2.0 } else { height }
-}
-
-/// A figure with the mark of how strictly it binds.
-pub fn marked(figure: &str, care: Care) -> String {
-    match care {
-        Care::Plain => figure.to_owned(),
-        Care::Hold | Care::Verify | Care::Float => format!("{figure} {}", care.mark()),
-    }
 }
 
 /// Positions as near as can be to the wanted ones (rising), at least `pitch` apart, between `low` and `high`; `None` where

@@ -22,6 +22,7 @@ pub mod part_sheet;
 pub mod part_words;
 pub mod pictorial;
 pub mod rebuild;
+pub mod revision;
 pub mod rods;
 pub mod scales;
 pub mod section;
@@ -31,16 +32,44 @@ pub mod title_block;
 use crate::diagnose::{Diagnostic, Severity};
 use crate::drawing::Sheet;
 use crate::parts::{Made, PartId};
+use revision::Since;
+use sheet::{Draft, Paperwork};
 
 /// The whole set, in order and numbered: cover; arrangement, section, assembly and
 /// rods of each assembly; a sheet for each part. Same input, same sheets.
 pub fn sheet_set(made: &Made, diagnostics: &[Diagnostic]) -> Vec<Sheet> {
-    let has_errors = diagnostics.iter().any(|d| d.severity == Severity::Error);
-    let paperwork = sheet::Paperwork::of(&made.job, has_errors);
-    let parts = (0..made.parts.len()).map(PartId);
-    let mut drafts = assembly::assemblies(made, &paperwork);
-    drafts.extend(parts.flat_map(|id| part_sheet::part_sheets(made, id, &paperwork)));
-    let mut all = cover::cover(made, diagnostics, &drafts, &paperwork);
+    sheet_set_since(made, diagnostics, None)
+}
+
+/// The same set as a revision of an earlier state: what changed bears a triangle, the cover says what is superseded.
+pub fn sheet_set_since(made: &Made, diagnostics: &[Diagnostic], since: Option<&Since>) -> Vec<Sheet> {
+    let paperwork = paperwork(made, diagnostics);
+    let mut drafts = drafts(made, &paperwork, since);
+    let revision = since.map(|since| {
+        let former = drafts_of_old(since);
+        cover::Revision {
+            sign: since.sign(),
+            letter: since.changes.new.revision.clone(),
+            tables: revision::compare_sets(since, &mut drafts, &former),
+        }
+    });
+    let mut all = cover::cover(made, diagnostics, &drafts, &paperwork, revision.as_ref());
     all.extend(drafts);
     paperwork.number(all)
+}
+
+fn paperwork(made: &Made, diagnostics: &[Diagnostic]) -> Paperwork {
+    Paperwork::of(&made.job, diagnostics.iter().any(|d| d.severity == Severity::Error))
+}
+
+/// All sheets but the cover.
+fn drafts(made: &Made, paperwork: &Paperwork, since: Option<&Since>) -> Vec<Draft> {
+    let parts = (0..made.parts.len()).map(PartId);
+    let mut all = assembly::assemblies(made, paperwork);
+    all.extend(parts.flat_map(|id| part_sheet::part_sheets(made, id, paperwork, since)));
+    all
+}
+
+fn drafts_of_old(since: &Since) -> Vec<Draft> {
+    drafts(since.old, &paperwork(since.old, since.diagnostics), None)
 }

@@ -4,7 +4,7 @@
 use super::drawn::*;
 use super::face_view::OnPaper;
 use super::frame::Area;
-use super::lanes::{Beside, Figure, Row, marked};
+use super::lanes::{Beside, Figure, Row};
 use super::scales::Scale;
 use super::sheet::Paperwork;
 use crate::length::Length;
@@ -139,7 +139,7 @@ fn rows(
             let others = touched.get(&number).cloned().unwrap_or_default();
             let near = others.iter().copied().min().unwrap_or_default();
             let far = others.iter().copied().max().unwrap_or_default();
-            let text = marked(&with_tape(dimension), dimension.care);
+            let text = dimension.marked();
             let what = dimension.what;
             if near <= across - far {
                 low.push(Figure { at: paper(at), from: cross(near), text, what });
@@ -148,7 +148,7 @@ fn rows(
             }
         }
         let overall_text = match overall.and_then(|what| plan.dimension(what)) {
-            Some(dimension) => marked(&with_tape(dimension), dimension.care),
+            Some(dimension) => dimension.marked(),
             // Given by other sizes already: auxiliary, in parentheses.
             None => format!("({})", paperwork.figures.figure(size)),
         };
@@ -185,12 +185,4 @@ fn rows(
         all.extend([low, high].into_iter().filter(|r| !r.figures.is_empty() || r.overall.is_some()));
     }
     (all, left_over)
-}
-
-/// A figure with the nearest mark of the rule beside it.
-pub fn with_tape(dimension: &PlannedDimension) -> String {
-    match &dimension.tape {
-        Some(tape) => format!("{} ({tape})", dimension.printed),
-        None => dimension.printed.clone(),
-    }
 }

@@ -9,13 +9,14 @@ use super::figures::Figures;
 use super::frame::{Area, Frame};
 use super::free::Taken;
 use super::lanes::measure;
-use super::part_layout::{FIGURES, Layout, with_tape};
+use super::part_layout::{FIGURES, Layout};
 use super::part_words::{self as words, Words};
+use super::revision::Since;
 use super::sheet::{Draft, Flow, Paperwork, columns};
 use crate::drawing::arrow::Terminator;
 use crate::drawing::lettering::width_of;
 use crate::drawing::text::written;
-use crate::drawing::{Anchor, Dimension, Group, Layer, LineType, Mark, Text, line, rectangle};
+use crate::drawing::{Anchor, Dimension, Group, Layer, LineType, Mark, Text, line, rectangle, revision};
 use crate::parts::{Made, PartId};
 use crate::trade::{Grain, Side};
 
@@ -23,11 +24,12 @@ use crate::trade::{Grain, Side};
 const NOTES: f64 = 2.5;
 
 /// Sheets of one part: one, and where its tables do not fit a second.
-pub fn part_sheets(made: &Made, id: PartId, paperwork: &Paperwork) -> Vec<Draft> {
+pub fn part_sheets(made: &Made, id: PartId, paperwork: &Paperwork, since: Option<&Since>) -> Vec<Draft> {
     let Some(part) = made.parts.get(id.0) else { return Vec::new() };
-    let plan = plan(part, &made.job);
+    let mut plan = plan(part, &made.job);
+    let revised = since.and_then(|since| since.revise(id, &mut plan)).unwrap_or_default();
     let figures = Figures::of(&made.job.sheets);
-    let words = Words { made, part, plan: &plan, figures };
+    let words = Words { made, part, plan: &plan, figures, revised: &revised };
     let frame = paperwork.frame();
     let mut flow = Flow::new(regions(&frame));
     head(&mut flow, &words, paperwork);
@@ -63,6 +65,7 @@ pub fn part_sheets(made: &Made, id: PartId, paperwork: &Paperwork) -> Vec<Draft>
         scale: layout.scale.label(),
         groups,
         dimensions: dimensions.collect(),
+        changed: None,
     }];
     sheets.extend(flow.further(paperwork, &part.id, &title));
     sheets
@@ -95,7 +98,8 @@ fn regions(frame: &Frame) -> Vec<Area> {
 fn head(flow: &mut Flow, words: &Words, paperwork: &Paperwork) {
     let part = words.part;
     flow.line(&format!("{}  {}", part.mark, said(&part.name).to_uppercase()), 5.0, true);
-    flow.line(&format!("MAKE {}", part.quantity), 5.0, true);
+    let quantity = format!("MAKE {}{}", part.quantity, words.revised.beside_quantity());
+    flow.line(&quantity, 5.0, true);
     flow.facts(&words.facts(), NOTES);
     if let Some(cuts) = words.cuts(NOTES) {
         flow.table(&cuts);
@@ -178,12 +182,13 @@ impl Drawing {
 
     fn groups(self, id: &str) -> Vec<Group> {
         let group = |name: &str, layer, marks| Group { id: format!("{id}-{name}"), layer, marks };
+        let drawn = |marks: Vec<Mark>| marks.into_iter().flat_map(revision::drawn).collect();
         vec![
             group("waste", Layer::Notes, self.shading),
             group("view", Layer::Outlines, self.seen),
             group("hidden", Layer::Hidden, self.hidden),
-            group("dimensions", Layer::Dimensions, self.dimensions),
-            group("labels", Layer::Notes, self.labels),
+            group("dimensions", Layer::Dimensions, drawn(self.dimensions)),
+            group("labels", Layer::Notes, drawn(self.labels)),
         ]
     }
 
@@ -205,7 +210,7 @@ impl Drawing {
             }
         }
         let plan = words.plan;
-        let text = plan.dimension(What::Thickness).map(with_tape).unwrap_or_default();
+        let text = plan.dimension(What::Thickness).map(PlannedDimension::figure).unwrap_or_default();
         let above = high + 9.0;
         for x in [left, left + thick] {
             self.dimensions.push(line((x, high + 1.5), (x, above + 2.0), LineType::Dimension));

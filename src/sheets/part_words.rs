@@ -6,10 +6,12 @@ use super::drawn::*;
 use super::edge_detail::repeated;
 use super::face_view::datum_is_cut_away;
 use super::figures::Figures;
+use super::revision::Revised;
 use crate::boards::{Arris, BoardId, Other, PocketKind, Profile};
 use crate::drawing::table::{Cell, Column, Table};
 use crate::length::Length;
 use crate::parts::{Made, Part};
+use crate::revise::Kind;
 use crate::shape::Outline;
 use crate::trade::{Face, FaceFrame, Grain, Side};
 use crate::values::StockForm;
@@ -22,6 +24,8 @@ pub struct Words<'a> {
     pub part: &'a Part,
     pub plan: &'a Plan,
     pub figures: Figures,
+    /// What a revision changed; empty where none did.
+    pub revised: &'a Revised,
 }
 
 /// A word for a cut, as tables and the view name it: `N1`.
@@ -66,6 +70,9 @@ impl Words<'_> {
     pub fn facts(&self) -> Vec<Fact> {
         let mut all = Vec::new();
         let mut say = |head: &str, text: String| all.push((head.to_owned(), text));
+        if !self.revised.told.is_empty() {
+            say(self.revised.sign.trim(), self.revised.told.join("; "));
+        }
         say("STOCK", self.stock());
         say("BOARDS", self.boards());
         if let Some(pair) = self.pair() {
@@ -184,7 +191,7 @@ impl Words<'_> {
                 format!(", fit {} where it bears", self.figures.figure(cut.fit))
             };
             rows.push(vec![
-                Cell::bold(cut_mark(i)),
+                self.changed(Kind::Cut(cut.kind), i, cut_mark(i)),
                 format!("{} {} through", cut.kind.word(), size(&cut.outline)).into(),
                 format!("for {}{fit}", self.board(cut.by)).into(),
             ]);
@@ -197,14 +204,14 @@ impl Words<'_> {
             };
             let what = self.housed(pocket.place).map(|b| format!(", for {b}")).unwrap_or_default();
             rows.push(vec![
-                Cell::bold(recess_mark(pocket.kind, i)),
+                self.changed(Kind::Recess(pocket.kind), i, recess_mark(pocket.kind, i)),
                 format!("{} {}, {depth}", pocket.kind.word(), size(&pocket.outline)).into(),
                 format!("{from}{what}").into(),
             ]);
         }
         for (i, opening) in self.lone_openings() {
             rows.push(vec![
-                Cell::bold(opening_mark(i)),
+                self.changed(Kind::Opening, i, opening_mark(i)),
                 format!("opening {} through", size(opening)).into(),
                 "".into(),
             ]);
@@ -220,13 +227,18 @@ impl Words<'_> {
                 Face::Back => "back face the longer",
             };
             rows.push(vec![
-                Cell::bold(bevel_mark(i)),
+                self.changed(Kind::Bevel, i, bevel_mark(i)),
                 format!("bevel ({} off square), see detail", self.plan.printed(What::BevelAngle(i))).into(),
                 format!("{long}; outline is that of the longer face").into(),
             ]);
         }
         let columns = ["", "CUT", "WHERE, WHAT FOR"].map(Column::words);
         (!rows.is_empty()).then(|| Table { title: "CUTS".into(), columns: columns.to_vec(), rows, height })
+    }
+
+    /// The mark of something worked, with the sign where a revision changed it.
+    fn changed(&self, kind: Kind, index: usize, mark: String) -> Cell {
+        Cell::bold(format!("{mark}{}", self.revised.beside(kind, index)))
     }
 
     fn edge_row(&self, i: usize, edge: &crate::boards::Edge) -> Option<Vec<Cell>> {
@@ -249,7 +261,7 @@ impl Words<'_> {
             None if edge.scribe != Length::ZERO => ("scribe", String::new(), String::new()),
             None if edge.finish.is_some() => {
                 return Some(vec![
-                    Cell::bold(edge_mark(i)),
+                    self.changed(Kind::Edge, i, edge_mark(i)),
                     "edge".into(),
                     edge.finish.clone().unwrap_or_default().into(),
                 ]);
@@ -257,8 +269,11 @@ impl Words<'_> {
             None => return None,
         };
         if edge.scribe == Length::ZERO {
-            let row =
-                [Cell::bold(edge_mark(i)), format!("{word} {size}, see detail").into(), whereabouts.into()];
+            let row = [
+                self.changed(Kind::Edge, i, edge_mark(i)),
+                format!("{word} {size}, see detail").into(),
+                whereabouts.into(),
+            ];
             return Some(row.to_vec());
         }
         let net = if edge.from.x == edge.to.x { self.part.width } else { self.part.height };
@@ -271,7 +286,7 @@ impl Words<'_> {
         let size = if size.is_empty() { String::new() } else { format!(" {size}, see detail;") };
         let cut = format!("{word}{size} + {left_on} LEFT ON");
         let whereabouts = if whereabouts.is_empty() { scribe } else { format!("{whereabouts}; {scribe}") };
-        Some(vec![Cell::bold(edge_mark(i)), cut.into(), whereabouts.into()])
+        Some(vec![self.changed(Kind::Edge, i, edge_mark(i)), cut.into(), whereabouts.into()])
     }
 
     /// The board that a recess is for, where its line names but one that sits in this part.
@@ -303,11 +318,7 @@ impl Words<'_> {
         let word = if along == Along::Across { "ACROSS" } else { "UP" };
         let rows = left_over.iter().enumerate().filter_map(|(i, what)| {
             let dimension = self.plan.dimension(*what)?;
-            let figure = match &dimension.tape {
-                Some(tape) => format!("{} ({tape})", dimension.printed),
-                None => dimension.printed.clone(),
-            };
-            Some(vec![(i + 1).to_string().into(), Cell::from(figure)])
+            Some(vec![(i + 1).to_string().into(), Cell::from(dimension.figure())])
         });
         Table {
             title: format!("RUNNING DIMENSIONS {word}, from the datum, in the order of the lines"),
@@ -358,10 +369,7 @@ impl Words<'_> {
         let at = |place: Where| match place {
             Where::Datum => "0".to_owned(),
             Where::By(what) => match self.plan.dimension(what) {
-                Some(dimension) => match &dimension.tape {
-                    Some(tape) => format!("{} ({tape})", dimension.printed),
-                    None => dimension.printed.clone(),
-                },
+                Some(dimension) => dimension.figure(),
                 None => "?".to_owned(),
             },
         };

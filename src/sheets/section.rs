@@ -107,6 +107,7 @@ pub fn section(of: &Assembled, across: Length, paperwork: &Paperwork) -> Option<
             flow.group(&of.name),
         ],
         dimensions: planned,
+        changed: None,
     })
 }
 

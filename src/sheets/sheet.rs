@@ -51,6 +51,7 @@ impl Paperwork {
             units: job.sheets.units,
             status: status.to_owned(),
             revisions: Vec::new(),
+            changed: None,
         };
         Paperwork {
             paper: Paper::named(&job.sheets.paper).unwrap_or(usual),
@@ -90,6 +91,7 @@ impl Paperwork {
                 scale: draft.scale,
                 sheet: i + 1,
                 sheets,
+                changed: draft.changed,
                 ..self.block.clone()
             };
             let mut groups = frame.draw(&block);
@@ -114,6 +116,8 @@ pub struct Draft {
     pub scale: String,
     pub groups: Vec<Group>,
     pub dimensions: Vec<Dimension>,
+    /// The letter of the revision that changed it.
+    pub changed: Option<String>,
 }
 
 fn join(all: &[&str]) -> String {
@@ -228,6 +232,10 @@ impl Flow {
         let mut rows = table.rows.as_slice();
         while self.used < self.regions.len() && !rows.is_empty() {
             let area = self.area();
+            if natural > area.width() + 0.1 {
+                self.next();
+                continue;
+            }
             let abreast = libm::floor((area.width() + 4.0) / (natural + 4.0)).max(1.0) as usize;
             let title = paragraph((area.low.0, self.top), &table.title, area.width(), table.height, true);
             let top = self.top - title.height - 0.8;

@@ -2,6 +2,7 @@
 
 use super::frame::{Area, Frame};
 use crate::drawing::lettering::{HEIGHTS, width_of};
+use crate::drawing::revision::triangle;
 use crate::drawing::text::{lines, wrap, written};
 use crate::drawing::{Anchor, At, LineType, Mark, Step, circle, line, rectangle};
 use crate::trade::Units;
@@ -54,6 +55,8 @@ pub struct TitleBlock {
     pub status: String,
     /// Oldest first; the last ones that have room are printed.
     pub revisions: Vec<Revision>,
+    /// The letter of the revision that changed this sheet: a triangle round it stands beside the title.
+    pub changed: Option<String>,
 }
 
 /// Height of the block with rows for revisions.
@@ -154,7 +157,13 @@ impl Rows<'_> {
         fill(&Cell::new("Legal owner", &block.owner, 3.5), area(self.left, bottom, a, top), marks);
         // Title over supplementary title: the label belongs to both.
         let split = if block.supplementary.is_empty() { bottom } else { bottom + 7.0 };
-        fill(&Cell::new("Title", &block.title, 5.0).bold(), area(a, split, b, top), marks);
+        // A sheet that a revision changed bears its triangle in the corner of the title.
+        let (side, tall) = (8.0, 7.0);
+        let beside = if block.changed.is_some() { side + 1.0 } else { 0.0 };
+        fill(&Cell::new("Title", &block.title, 5.0).bold(), area(a, split, b - beside, top), marks);
+        if let Some(letter) = &block.changed {
+            marks.extend(triangle((b - side - 0.8, top - tall - 0.8), side, tall, letter, 0.0));
+        }
         if !block.supplementary.is_empty() {
             fill(&Cell::new("", &block.supplementary, 3.5), area(a, bottom, b, split), marks);
         }

@@ -4,5 +4,6 @@ mod bench;
 mod hand_made;
 mod planner;
 mod real;
+mod revised;
 #[allow(clippy::module_inception, reason = "the tests of whole sheets")]
 mod sheets;

@@ -1,0 +1,235 @@
+//! What differs in one part, in plain words with exact lengths: a line for each thing, one line for those that changed alike.
+
+use super::differ::moved_by;
+use super::feature::near;
+use super::words::ARROW;
+use super::{Change, Difference, Feature, Kind, Measure};
+use crate::length::Length;
+use crate::length::notation::tell;
+use crate::shape::Point;
+use crate::trade::{Grain, Units};
+
+/// Places that are listed one by one; more of them are counted.
+const MOST_PLACES: usize = 4;
+
+pub(super) fn place_words(at: Point, units: Units) -> String {
+    format!("{} across, {} up", tell(at.x, units), tell(at.y, units))
+}
+
+/// `1/4" less`
+fn grown(old: Length, new: Length, units: Units) -> String {
+    let word = if new > old { "more" } else { "less" };
+    format!("{} {word}", tell((new - old).abs(), units))
+}
+
+fn from_to(old: Length, new: Length, units: Units) -> String {
+    format!("{} {ARROW} {} ({})", tell(old, units), tell(new, units), grown(old, new, units))
+}
+
+/// Everything that differs, a line each; features that changed alike share one.
+pub fn told(change: &Change, units: Units) -> Vec<String> {
+    let mut all = Vec::new();
+    let mut alike: Vec<(Kind, String, String, Vec<String>)> = Vec::new();
+    let shifted = shifted(change);
+    for (kind, purpose, way, by) in &shifted {
+        let range = (by.iter().min().copied(), by.iter().max().copied());
+        if let (Some(least), Some(most)) = range {
+            let (count, least, most) = (by.len(), tell(least, units), tell(most, units));
+            all.push(format!("{count} {} for {purpose}: moved {way} by {least} to {most}", kind.words()));
+        }
+    }
+    for difference in &change.differences {
+        match difference {
+            Difference::Work { old: Some(old), new: Some(new) }
+                if shift(old, new).is_some_and(|(way, _)| {
+                    shifted.iter().any(|(kind, purpose, w, _)| {
+                        *kind == new.kind && *purpose == new.purpose && *w == way
+                    })
+                }) => {}
+            Difference::Work { old, new } => {
+                let Some(feature) = new.as_ref().or(old.as_ref()) else { continue };
+                let (what, place) = match (old, new) {
+                    (Some(old), Some(new)) => altered(old, new, units),
+                    (None, _) => (format!("added{}", described(feature, units)), place_of(feature, units)),
+                    (_, None) => (format!("removed{}", described(feature, units)), place_of(feature, units)),
+                };
+                let group = alike.iter_mut().find(|(kind, purpose, words, _)| {
+                    *kind == feature.kind && *purpose == feature.purpose && *words == what
+                });
+                match group {
+                    Some((_, _, _, places)) => places.push(place),
+                    None => alike.push((feature.kind, feature.purpose.clone(), what, vec![place])),
+                }
+            }
+            other => all.extend(plain(other, units)),
+        }
+    }
+    for (kind, purpose, what, places) in alike {
+        let by_edge = matches!(kind, Kind::Edge | Kind::Bevel);
+        let thing = match places.len() {
+            1 => kind.word().to_owned(),
+            count => format!("{count} {}", kind.words()),
+        };
+        let whose = match (purpose.is_empty(), by_edge) {
+            (true, _) => String::new(),
+            (_, true) => format!(", {purpose}"),
+            (_, false) => format!(" for {purpose}"),
+        };
+        let listed: Vec<&str> =
+            places.iter().filter(|p| !p.is_empty()).take(MOST_PLACES).map(String::as_str).collect();
+        let more = if places.len() > MOST_PLACES { " …" } else { "" };
+        let at = if listed.is_empty() { String::new() } else { format!(", at {}{more}", listed.join("; ")) };
+        all.push(format!("{thing}{whose}: {what}{at}"));
+    }
+    all
+}
+
+/// Kind, purpose and way of holes for fixings that were spaced anew, and how far each of them went.
+type Shifted = (Kind, String, &'static str, Vec<Length>);
+
+/// Holes for fixings that moved one way by more than two different lengths: told by the least and the most.
+fn shifted(change: &Change) -> Vec<Shifted> {
+    let mut all: Vec<Shifted> = Vec::new();
+    for (old, new) in change.worked().filter_map(|(old, new)| Some((old?, new))) {
+        let Some((way, by)) = shift(old, new) else { continue };
+        match all
+            .iter_mut()
+            .find(|(kind, purpose, w, _)| *kind == new.kind && *purpose == new.purpose && *w == way)
+        {
+            Some((_, _, _, known)) => known.push(by),
+            None => all.push((new.kind, new.purpose.clone(), way, vec![by])),
+        }
+    }
+    all.retain(|(_, _, _, by)| {
+        let mut lengths = by.clone();
+        lengths.sort_unstable();
+        lengths.dedup_by(|a, b| near(*a, *b));
+        lengths.len() > 2
+    });
+    all
+}
+
+/// The way and length that a hole for a fixing moved, where it only moved, and one way.
+fn shift(old: &Feature, new: &Feature) -> Option<(&'static str, Length)> {
+    let for_fixing = matches!(new.kind, Kind::Hole | Kind::Bore) && !new.purpose.is_empty();
+    if !for_fixing || !old.is_like(new) {
+        return None;
+    }
+    let by = moved_by(old, new)?;
+    match (near(by.x, Length::ZERO), near(by.y, Length::ZERO)) {
+        (false, true) => Some((if by.x.is_positive() { "to the right" } else { "to the left" }, by.x.abs())),
+        (true, false) => Some((if by.y.is_positive() { "up" } else { "down" }, by.y.abs())),
+        _ => None,
+    }
+}
+
+fn plain(difference: &Difference, units: Units) -> Option<String> {
+    let or_none = |text: &str| if text.is_empty() { "none".to_owned() } else { text.to_owned() };
+    Some(match difference {
+        Difference::Size { of, old, new } => format!("{}: {}", of.word(), from_to(*old, *new, units)),
+        Difference::Outline { moved, arcs, corners } if corners.0 == corners.1 => {
+            let listed: Vec<String> = moved
+                .iter()
+                .take(MOST_PLACES)
+                .map(|(a, b)| format!("{} {ARROW} {}", place_words(*a, units), place_words(*b, units)))
+                .collect();
+            let more = if moved.len() > MOST_PLACES { " …" } else { "" };
+            let mut all = Vec::new();
+            if !listed.is_empty() {
+                all.push(format!("corners moved: {}{more}", listed.join("; ")));
+            }
+            all.extend(arcs.iter().map(|arc| {
+                format!("the arc over {} rises {}", tell(arc.chord, units), from_to(arc.old, arc.new, units))
+            }));
+            format!("outline: {}", all.join("; "))
+        }
+        Difference::Outline { corners, .. } => {
+            format!("outline: {} corners {ARROW} {}", corners.0, corners.1)
+        }
+        Difference::Work { .. } => return None,
+        Difference::Stock { old, new } => format!("stock: {old} {ARROW} {new}"),
+        Difference::Grain { old, new } => format!("grain: {} {ARROW} {}", grain(*old), grain(*new)),
+        Difference::ShowFace { old, new } => {
+            format!("show face: looks {} {ARROW} {} in place", old.word(), new.word())
+        }
+        Difference::Turned { over: true } => {
+            "drawn turned over: the other face is the show face; see that it is fit to be seen".to_owned()
+        }
+        Difference::Turned { over: false } => "drawn another way round".to_owned(),
+        Difference::Finish { old, new } => format!("finish: {} {ARROW} {}", or_none(old), or_none(new)),
+        Difference::Notes => "the notes on its drawing changed".to_owned(),
+        Difference::Quantity { old, new } => format!("quantity: {old} {ARROW} {new}"),
+        Difference::Id { old, new } => format!("was called {old}, now {new}"),
+        Difference::Mark { old, new } => format!("mark: {old} {ARROW} {new}; label pieces anew"),
+        Difference::Unnamed => "the piece is another one; compare the two drawings".to_owned(),
+    })
+}
+
+fn grain(grain: Grain) -> &'static str {
+    match grain {
+        Grain::AlongU => "across the drawing",
+        Grain::AlongV => "up the drawing",
+        Grain::Free => "any way",
+    }
+}
+
+/// What a feature is, by its sizes.
+fn described(feature: &Feature, units: Units) -> String {
+    let size = |measure| feature.size(measure).map(|length| tell(length, units));
+    let mut all: Vec<String> = Vec::new();
+    if let (Some(width), Some(height)) = (size(Measure::Width), size(Measure::Height)) {
+        all.push(format!("{width} × {height}"));
+    }
+    for (measure, length) in &feature.sizes {
+        let length = tell(*length, units);
+        match measure {
+            Measure::Width | Measure::Height => {}
+            Measure::Diameter => all.push(format!("Ø {length}")),
+            Measure::Depth => all.push(format!("{length} deep")),
+            other => all.push(format!("{} {length}", other.word())),
+        }
+    }
+    all.extend(feature.said.clone());
+    if all.is_empty() { String::new() } else { format!(" ({})", all.join(", ")) }
+}
+
+fn place_of(feature: &Feature, units: Units) -> String {
+    match feature.kind {
+        Kind::Edge | Kind::Bevel => String::new(),
+        _ => place_words(feature.at, units),
+    }
+}
+
+/// How a feature differs, and where it is now.
+fn altered(old: &Feature, new: &Feature, units: Units) -> (String, String) {
+    let mut all = Vec::new();
+    if let Some(by) = moved_by(old, new) {
+        let one = |by: Length, ahead: &str, back: &str| {
+            (!near(by, Length::ZERO))
+                .then(|| format!("{} {}", tell(by.abs(), units), if by.is_positive() { ahead } else { back }))
+        };
+        let ways: Vec<String> =
+            one(by.x, "to the right", "to the left").into_iter().chain(one(by.y, "up", "down")).collect();
+        all.push(format!("moved {}", ways.join(" and ")));
+    }
+    for (measure, now) in &new.sizes {
+        match old.size(*measure) {
+            Some(was) if near(was, *now) => {}
+            Some(was) => all.push(format!("{} {}", measure.word(), from_to(was, *now, units))),
+            None => all.push(format!("{} {} added", measure.word(), tell(*now, units))),
+        }
+    }
+    for (measure, was) in &old.sizes {
+        if new.size(*measure).is_none() {
+            all.push(format!("{} {} left out", measure.word(), tell(*was, units)));
+        }
+    }
+    if old.said != new.said {
+        let words = |said: &[String]| if said.is_empty() { "plain".to_owned() } else { said.join(", ") };
+        all.push(format!("{} {ARROW} {}", words(&old.said), words(&new.said)));
+    }
+    if all.is_empty() || (old.is_reshaped(new) && old.sizes == new.sizes) {
+        all.push("its shape changed".to_owned());
+    }
+    (all.join(", "), place_of(new, units))
+}

@@ -1,0 +1,138 @@
+//! Sheets of a revision: triangles where something changed and nowhere else, the cover's tables, and still no text over
+//! another.
+
+use tickstick::drawing::lettering::covers;
+use tickstick::drawing::revision::{SIGN, drawn, suffix};
+use tickstick::drawing::{Anchor, Mark, Sheet, Text};
+use tickstick::parts::Made;
+use tickstick::revise::compare;
+use tickstick::sheets::frame::{Frame, Paper, Practice};
+use tickstick::sheets::revision::Since;
+use tickstick::sheets::{sheet_set, sheet_set_since};
+
+use super::sheets::{faults, write};
+
+const NOOK: &str = include_str!("../../samples/listening-nook.yaml");
+const LARDER: &str = include_str!("../../samples/larder.yaml");
+
+fn made(yaml: &str) -> Made {
+    let (boards, _) = crate::boards::laid(yaml);
+    let (joints, _) = tickstick::joints::join(&boards);
+    tickstick::parts::make(boards, joints).0
+}
+
+fn revised(old: &Made, new: &Made) -> Vec<Sheet> {
+    let changes = compare(old, new);
+    sheet_set_since(new, &[], Some(&Since { old, diagnostics: &[], changes: &changes }))
+}
+
+fn texts(sheet: &Sheet) -> Vec<&Text> {
+    let all = sheet.groups.iter().flat_map(|group| &group.marks);
+    all.filter_map(|mark| if let Mark::Text(text) = mark { Some(text) } else { None }).collect()
+}
+
+/// Letters in triangles, and signs with a letter behind them.
+fn signs(sheet: &Sheet, letter: &str) -> usize {
+    let drawn = sheet.groups.iter().filter(|g| g.id.ends_with("-dimensions") || g.id.ends_with("-labels"));
+    let drawn = drawn
+        .flat_map(|g| &g.marks)
+        .filter(|mark| matches!(mark, Mark::Text(text) if text.text == letter && text.height < 2.6));
+    drawn.count() + texts(sheet).iter().filter(|t| t.text.contains(SIGN)).count()
+}
+
+fn page<'a>(sheets: &'a [Sheet], name: &str) -> &'a Sheet {
+    sheets.iter().find(|sheet| sheet.name.ends_with(name)).unwrap_or_else(|| panic!("no sheet {name}"))
+}
+
+#[test]
+fn nothing_overlaps_on_the_sheets_of_a_revision() {
+    let next = |yaml: &str| yaml.replace("revision: A", "revision: B");
+    let cases = [
+        (NOOK, next(NOOK).replace("niche: 77 1/4\"", "niche: 76 3/4\""), "revised-width"),
+        (
+            LARDER,
+            next(LARDER).replace("arch: 55", "arch: 70").replace("depth: 320", "depth: 300"),
+            "revised-larder",
+        ),
+    ];
+    let mut all = Vec::new();
+    for (old, new, name) in cases {
+        let (old, new) = (made(old), made(&new));
+        let sheets = revised(&old, &new);
+        let practice = if new.job.sheets.asme { Practice::Asme } else { Practice::Iso };
+        let frame = Frame::new(Paper::named(&new.job.sheets.paper).expect("known"), practice);
+        write(name, &sheets);
+        all.extend(sheets.iter().flat_map(|sheet| faults(sheet, &frame)));
+    }
+    assert_eq!(all, Vec::<String>::new(), "{}", all.join("\n"));
+}
+
+/// The back is cut down from 77" to 76 1/2" and keeps its height; the ends are what they were.
+#[test]
+fn only_what_changed_bears_a_triangle() {
+    let old = made(NOOK);
+    let narrower = NOOK.replace("niche: 77 1/4\"", "niche: 76 3/4\"").replace("revision: A", "revision: B");
+    let sheets = revised(&old, &made(&narrower));
+    let back = page(&sheets, "bench-back");
+    // Before the list of what changed, and behind the one figure.
+    assert_eq!(signs(back, "B"), 2, "{:?}", texts(back));
+    let in_title = |sheet: &Sheet| {
+        let title = sheet.groups.iter().find(|g| g.id == "title-block").expect("one");
+        title.marks.iter().filter(|m| matches!(m, Mark::Text(t) if t.text == "B")).count()
+    };
+    // The revision field, and the triangle.
+    assert_eq!(in_title(back), 2);
+    let end = page(&sheets, "bench-end-left");
+    assert_eq!((signs(end, "B"), in_title(end)), (0, 1));
+    let cover: Vec<&str> = texts(&sheets[0]).iter().map(|t| t.text.as_str()).collect();
+    let cover = cover.join(" ");
+    for words in
+        ["REVISIONS", "superseded", "PARTS CHANGED SINCE REVISION A", "WITHDRAWN: DESTROY ALL COPIES"]
+    {
+        assert!(cover.contains(words), "{words}: {cover}");
+    }
+}
+
+#[test]
+fn a_set_compared_with_itself_changes_nothing_but_the_cover() {
+    let nook = made(NOOK);
+    let (plain, since) = (sheet_set(&nook, &[]), revised(&nook, &nook));
+    assert_eq!(plain.len(), since.len());
+    assert_eq!(plain[1..], since[1..]);
+    assert!(texts(&since[0]).iter().any(|text| text.text.contains("no part changed")));
+}
+
+/// A letter goes into the triangle where it is narrow enough there, else it stays beside the sign.
+#[test]
+fn the_sign_is_drawn_round_its_letter() {
+    assert!(covers(SIGN));
+    let figure = |letter: &str, height: f64, anchor: Anchor, turn: f64| {
+        let text = format!("12 3/4{}", suffix(letter));
+        drawn(Mark::Text(Text { at: (50.0, 50.0), text, height, anchor, turn, bold: false }))
+    };
+    for anchor in [Anchor::Start, Anchor::Middle, Anchor::End] {
+        for turn in [0.0, 90.0] {
+            let marks = figure("B", 3.5, anchor, turn);
+            let all: Vec<&str> = marks
+                .iter()
+                .filter_map(|mark| if let Mark::Text(text) = mark { Some(text.text.as_str()) } else { None })
+                .collect();
+            assert_eq!(all, ["B", "12 3/4"]);
+            let group =
+                tickstick::drawing::Group { id: "x".into(), layer: tickstick::drawing::Layer::Notes, marks };
+            let sheet = Sheet {
+                name: String::new(),
+                title: String::new(),
+                width: 100.0,
+                height: 100.0,
+                groups: vec![group],
+                dimensions: Vec::new(),
+            };
+            assert!(tickstick::drawing::bounds::crossings(&sheet).is_empty());
+            assert!(tickstick::drawing::bounds::overlaps(&sheet).is_empty());
+        }
+    }
+    assert_eq!(figure("B", 2.5, Anchor::Start, 0.0).len(), 1);
+    assert_eq!(figure("AA", 3.5, Anchor::Start, 0.0).len(), 1);
+    assert_eq!(figure("", 3.5, Anchor::Start, 0.0).len(), 2);
+}
