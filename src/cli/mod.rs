@@ -5,6 +5,7 @@
 mod begin;
 mod diff;
 mod folder;
+mod nest;
 pub mod output;
 pub mod report;
 
@@ -66,6 +67,8 @@ enum Command {
         #[arg(long = "set-old", value_name = "NAME=VALUE", value_parser = setting)]
         old_settings: Vec<(String, String)>,
     },
+    /// Lay a plain list of rectangles out on sheets, with cuts that a saw can make
+    Nest(nest::Nesting),
     /// Print a spec to begin with
     New {
         /// A template: see `tickstick templates`
@@ -133,6 +136,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> u8 {
         }
         Command::Check { read } => build_or_check(&read, None, None),
         Command::Diff { old, read, old_settings } => compare(&old, &old_settings, &read),
+        Command::Nest(asked) => nest::run(&asked),
         Command::New { template } => match begin::spec(&template) {
             Some(text) => print(&text),
             None => wrong_name("template", &template, spec::BUILT_IN.iter().map(|t| t.name)),
