@@ -3,7 +3,8 @@
 use proptest::prelude::*;
 use tickstick::plans::nest::list::{self, Largest};
 use tickstick::plans::nest::{
-    Cut, Fate, Fault, Item, Keep, Layout, Options, Panel, Rect, Run, Saw, SheetLayout, Stock, lay_out,
+    Cut, Fate, Fault, Item, Keep, LONGEST, Layout, Options, Panel, Rect, Run, Saw, SheetLayout, Stock,
+    lay_out,
 };
 use tickstick::plans::sticks;
 
@@ -419,6 +420,18 @@ fn faults_of_a_request_are_told_together() {
         ])
     );
     assert_eq!(lay_out(&[], &[], &Options::default()).map(|layout| layout.sheets.len()), Ok(0));
+}
+
+#[test]
+fn the_largest_sizes_overflow_nothing() {
+    let half = Item { width: LONGEST / 2, height: LONGEST, quantity: 3, may_turn: true };
+    let stock = [Stock::sheet(LONGEST, LONGEST, 0)];
+    assert_eq!(laid_out(&[half], &stock, &Options { effort: 1, ..Options::default() }).sheets.len(), 2);
+    let options = Options { kerf: LONGEST, effort: 1, ..Options::default() };
+    assert_eq!(laid_out(&[half], &stock, &options).sheets.len(), 3);
+    let piece = sticks::Piece { length: sticks::LONGEST, quantity: 2 };
+    let options = sticks::Options { kerf: sticks::LONGEST, ..sticks::Options::default() };
+    assert_eq!(check_sticks(&[piece], &[sticks::Stock::sold(sticks::LONGEST, 0)], &options).sticks.len(), 2);
 }
 
 /// Cuts that the saw could not make.

@@ -19,7 +19,7 @@ mod tree;
 use std::fmt;
 
 /// Longest side that is taken, in units: keeps areas within whole numbers of 64 bits.
-pub const LONGEST: i64 = 1 << 31;
+pub const LONGEST: i64 = 1 << 30;
 /// Most parts in one request.
 pub const MOST_PARTS: u64 = 100_000;
 

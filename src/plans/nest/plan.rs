@@ -197,12 +197,7 @@ impl Planner<'_> {
             }
             let placed = endless.iter().any(|&stock| {
                 let sheet = self.new_sheet(stock);
-                self.search.open(sheet);
-                let placed = self.search.place(part, fit, 0);
-                if !placed {
-                    self.search.close();
-                }
-                placed
+                self.search.place_on_new(sheet, part, fit)
             });
             if !placed {
                 self.search.left.push(part);

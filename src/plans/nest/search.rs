@@ -5,7 +5,7 @@
 //! of ruin and recreate: Schrimpf et al., "Record breaking optimization results using the ruin and recreate principle", 2000.
 
 use super::fit::{Fit, Order, Part, Spot};
-use super::tree::{Bench, NONE, Sheet};
+use super::tree::{Bench, NONE, Room, Sheet};
 use crate::plans::random::Random;
 
 /// Further conditions on a sheet, asked after every insertion; slow, so only where a saw has limits.
@@ -14,7 +14,7 @@ pub(crate) type Allowed<'a> = &'a dyn Fn(&Sheet) -> bool;
 /// Sees the sheets changed by a step as they were, with their places, and all sheets as they are; says whether to keep it.
 pub(crate) type Judge<'a> = dyn FnMut(&[(u32, Sheet)], &[Sheet]) -> bool + 'a;
 
-/// Sheets looked at for one part where there are more than these: keeps the cost near linear.
+/// Sheets with enough free area that are looked at for one part, at most: keeps the cost near linear.
 const WINDOW: usize = 256;
 /// Parts taken off in one step, on average, and from how many sheets at most.
 const TAKEN: f64 = 14.0;
@@ -45,8 +45,8 @@ pub(crate) struct Search<'a> {
     bench: Bench,
     /// Shortest side of any part.
     least: i64,
-    /// Free area of each sheet, 0 where no slot is left.
-    room: Vec<i64>,
+    /// What each sheet still takes, side by side in memory.
+    room: Vec<Room>,
     /// Area of the largest sheet, the unit of cost.
     unit: f64,
     tick: u32,
@@ -87,7 +87,7 @@ impl<'a> Search<'a> {
         self.left.clear();
         self.left.extend_from_slice(left);
         self.room.clear();
-        self.room.resize(sheets.len(), 0);
+        self.room.resize(sheets.len(), Room::default());
         self.stamps.clear();
         self.stamps.resize(sheets.len(), 0);
         self.tick = 0;
@@ -101,16 +101,16 @@ impl<'a> Search<'a> {
     }
 
     /// Adds one empty sheet.
-    pub(crate) fn open(&mut self, sheet: Sheet) -> usize {
+    fn open(&mut self, sheet: Sheet) -> usize {
         self.unit = self.unit.max((sheet.w * sheet.h) as f64);
-        self.room.push(sheet.free);
+        self.room.push(sheet.room);
         self.stamps.push(0);
         self.sheets.push(sheet);
         self.sheets.len() - 1
     }
 
     /// Takes the last sheet away again; it must be empty.
-    pub(crate) fn close(&mut self) {
+    fn close(&mut self) {
         self.sheets.pop();
         self.room.pop();
         self.stamps.pop();
@@ -119,7 +119,7 @@ impl<'a> Search<'a> {
     fn refresh(&mut self, index: usize) {
         let sheet = &mut self.sheets[index];
         self.work += sheet.find_slots(self.least, &mut self.bench);
-        self.room[index] = if sheet.slots.is_empty() { 0 } else { sheet.free };
+        self.room[index] = sheet.room;
     }
 
     fn look(&mut self, index: usize, part: Part, fit: Fit, overlook: u64, best: &mut (i64, Option<Spot>)) {
@@ -129,7 +129,7 @@ impl<'a> Search<'a> {
                 break;
             }
             let (w, h) = part.lying(turned);
-            if w > sheet.widest || h > sheet.highest {
+            if w > sheet.room.widest || h > sheet.room.highest {
                 continue;
             }
             self.work += sheet.slots.len() as u64;
@@ -150,29 +150,28 @@ impl<'a> Search<'a> {
         let area = part.area();
         let count = self.sheets.len();
         let mut best = (i64::MAX, None);
-        if count <= WINDOW {
-            for index in 0..count {
-                if self.room[index] >= area {
+        // Where not all can be looked at, each time others are, but those changed in this step always.
+        let begin = if count <= WINDOW { 0 } else { self.random.below(count) };
+        let mut looks = 0;
+        for index in (begin..count).chain(0..begin) {
+            if !self.room[index].takes(&part, area) {
+                continue;
+            }
+            if looks == WINDOW {
+                break;
+            }
+            looks += 1;
+            self.look(index, part, fit, overlook, &mut best);
+        }
+        if looks == WINDOW {
+            for at in 0..self.saved.len() {
+                let index = self.saved[at].0 as usize;
+                if self.room[index].takes(&part, area) {
                     self.look(index, part, fit, overlook, &mut best);
                 }
             }
-            self.work += 1 + (count / 4) as u64;
-            return best.1;
         }
-        let begin = self.random.below(count);
-        for offset in 0..WINDOW {
-            let index = (begin + offset) % count;
-            if self.room[index] >= area {
-                self.look(index, part, fit, overlook, &mut best);
-            }
-        }
-        for at in 0..self.saved.len() {
-            let index = self.saved[at].0 as usize;
-            if self.room[index] >= area {
-                self.look(index, part, fit, overlook, &mut best);
-            }
-        }
-        self.work += (WINDOW / 4) as u64;
+        self.work += 1 + (count / 8) as u64;
         best.1
     }
 
@@ -232,6 +231,26 @@ impl<'a> Search<'a> {
         false
     }
 
+    /// Adds a sheet for a part that fits no other; without the part when the saw does not allow it even there.
+    pub(crate) fn place_on_new(&mut self, sheet: Sheet, part: u32, fit: Fit) -> bool {
+        let index = self.open(sheet);
+        let mut best = (i64::MAX, None);
+        self.look(index, self.parts[part as usize], fit, 0, &mut best);
+        if best.1.is_some_and(|spot| self.put(part, spot)) {
+            return true;
+        }
+        let piece = self.parts[part as usize];
+        let turned = best.1.is_some_and(|spot| !spot.turned) && piece.may_turn;
+        let (w, h) = piece.lying(true);
+        let slot = self.sheets[index].slots[0];
+        if turned && w <= slot.w && h <= slot.h && self.put(part, Spot { sheet: index as u32, slot, turned })
+        {
+            return true;
+        }
+        self.close();
+        false
+    }
+
     /// Sorts parts, largest first; `shuffle` is how far each key may be off, as a share of it.
     pub(crate) fn sort(&mut self, list: &mut Vec<u32>, order: Order, shuffle: f64) {
         let mut keyed = std::mem::take(&mut self.keyed);
@@ -276,7 +295,7 @@ impl<'a> Search<'a> {
             let index = index as usize;
             std::mem::swap(&mut self.sheets[index], &mut copy);
             let sheet = &self.sheets[index];
-            self.room[index] = if sheet.slots.is_empty() { 0 } else { sheet.free };
+            self.room[index] = sheet.room;
             self.pool.push(copy);
         }
     }

@@ -3,6 +3,8 @@
 //! A join sets its children side by side (`beside`, cuts run up the sheet) or one above another. Joins alternate from
 //! level to level. All sizes here are grown by one kerf, the sheet's too, so that kerfs need no further thought.
 
+use super::fit::Part;
+
 /// No node, no part.
 pub(crate) const NONE: u32 = u32::MAX;
 
@@ -47,6 +49,23 @@ pub(crate) struct Slot {
     pub(crate) way: Way,
 }
 
+/// The largest slot width, height and area of a sheet: parts beyond them need no look.
+#[derive(Debug, Clone, Copy, Default)]
+pub(crate) struct Room {
+    pub(crate) widest: i64,
+    pub(crate) highest: i64,
+    pub(crate) roomiest: i64,
+}
+
+impl Room {
+    /// Whether a part may find a slot. False only where it cannot.
+    pub(crate) fn takes(&self, part: &Part, area: i64) -> bool {
+        area <= self.roomiest
+            && (part.w <= self.widest && part.h <= self.highest
+                || part.may_turn && part.h <= self.widest && part.w <= self.highest)
+    }
+}
+
 /// One sheet being filled.
 #[derive(Debug, Clone)]
 pub(crate) struct Sheet {
@@ -61,9 +80,7 @@ pub(crate) struct Sheet {
     spare: u32,
     pub(crate) nodes: Vec<Node>,
     pub(crate) slots: Vec<Slot>,
-    /// Largest slot width and height: parts beyond them need no look.
-    pub(crate) widest: i64,
-    pub(crate) highest: i64,
+    pub(crate) room: Room,
 }
 
 /// Working space of `Sheet::find_slots`, kept to spare allocations.
@@ -87,8 +104,7 @@ impl Sheet {
             spare: NONE,
             nodes: Vec::new(),
             slots: vec![slot],
-            widest: w,
-            highest: h,
+            room: Room { widest: w, highest: h, roomiest: w * h },
         }
     }
 
@@ -100,8 +116,7 @@ impl Sheet {
         self.parts = other.parts;
         self.root = other.root;
         self.spare = other.spare;
-        self.widest = other.widest;
-        self.highest = other.highest;
+        self.room = other.room;
         self.nodes.clear();
         self.nodes.extend_from_slice(&other.nodes);
         self.slots.clear();
@@ -328,8 +343,7 @@ impl Sheet {
     /// Lists anew where a part with both sides of at least `least` can go. Returns the work done, in nodes seen.
     pub(crate) fn find_slots(&mut self, least: i64, bench: &mut Bench) -> u64 {
         self.slots.clear();
-        self.widest = 0;
-        self.highest = 0;
+        self.room = Room::default();
         if self.root == NONE {
             self.offer(self.w, self.h, NONE, Way::Whole, least);
             return 1;
@@ -405,8 +419,9 @@ impl Sheet {
     fn offer(&mut self, w: i64, h: i64, node: u32, way: Way, least: i64) {
         if w >= least && h >= least {
             self.slots.push(Slot { w, h, node, way });
-            self.widest = self.widest.max(w);
-            self.highest = self.highest.max(h);
+            self.room.widest = self.room.widest.max(w);
+            self.room.highest = self.room.highest.max(h);
+            self.room.roomiest = self.room.roomiest.max(w * h);
         }
     }
 
