@@ -188,3 +188,27 @@ fn two_states_of_a_job_are_compared_and_the_second_is_built_as_a_revision() {
         .find(|file| file.file_name().to_string_lossy().contains("unit-panel"));
     assert!(sheet.is_some());
 }
+
+#[test]
+fn a_plain_list_is_laid_out_and_told_as_data() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let list = folder.path().join("list.csv");
+    std::fs::write(&list, "name,width,height,quantity\nshelf,600,300,4\n").expect("written");
+    let run = |arguments: &[&str]| {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_tickstick"));
+        command.arg("nest").arg(&list).args(arguments).output().expect("the program runs")
+    };
+    // Four of 600 x 300 fill 1200 x 600 to the last millimetre where the saw takes nothing.
+    let told = run(&["--sheet", "1200x600", "--format", "json"]);
+    assert_eq!(told.status.code(), Some(0));
+    let data: serde_json::Value = serde_json::from_slice(&told.stdout).expect("JSON");
+    assert_eq!(data["sheets"].as_array().map(Vec::len), Some(1));
+    assert_eq!(data["bound"], 1);
+    assert_eq!(data["sheets"][0]["parts"].as_array().map(Vec::len), Some(4));
+    // With a kerf they no longer do.
+    let kerf = run(&["--sheet", "1200x600", "--kerf", "3.2", "--format", "json"]);
+    let data: serde_json::Value = serde_json::from_slice(&kerf.stdout).expect("JSON");
+    assert_eq!(data["sheets"].as_array().map(Vec::len), Some(2));
+    assert_eq!(run(&["--sheet", "12"]).status.code(), Some(2));
+    assert_eq!(run(&["--sheet", "500x200"]).status.code(), Some(1));
+}
