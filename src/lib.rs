@@ -191,6 +191,17 @@ fn make(spec: &spec::language::Spec, faults: &mut Faults) -> Option<Made> {
     if !placed {
         return None;
     }
+    if spec.assemblies.is_empty() && !faults.has_errors() {
+        let place = spec.keys.key("assemblies").unwrap_or_default();
+        let fault = Diagnostic::error(
+            "nothing-to-build",
+            place,
+            "the spec has no assemblies, so there is nothing to build",
+        );
+        faults.extend([fault
+            .propose("add one under `assemblies:`; `tickstick new bay-bench` prints a spec to begin with")]);
+        return None;
+    }
     let (joints, found) = joints::join(&boards);
     faults.extend(found.into_sorted());
     let (made, found) = parts::make(boards, joints);

@@ -194,3 +194,47 @@ proptest! {
         prop_assert!(!built.files.is_empty(), "{}", told(&built));
     }
 }
+
+/// What a spec says in a `note:` is read on paper: that of an assembly, a part, a cut-out, a hole or a joint.
+#[test]
+fn every_note_is_on_some_sheet() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let noted = |file: &str| {
+        let text = std::fs::read_to_string(root.join(file)).expect("the file");
+        let after: Vec<String> = text
+            .lines()
+            .filter(|line| !line.trim_start().starts_with('#'))
+            .filter_map(|line| line.split_once("note: ").map(|(_, note)| note.trim().to_owned()))
+            .map(|note| match note.strip_prefix('\'') {
+                Some(quoted) => quoted.split('\'').next().expect("a text").to_owned(),
+                None => note,
+            })
+            .collect();
+        after
+    };
+    let squeezed = |text: &str| text.chars().filter(|c| !c.is_whitespace()).collect::<String>();
+    let mut counted = 0;
+    for (job, files) in [
+        (
+            "listening-nook.yaml",
+            &["samples/listening-nook.yaml", "templates/bay-bench.yaml", "templates/panel-wall.yaml"][..],
+        ),
+        ("larder.yaml", &["samples/larder.yaml", "templates/shelf-bay.yaml"][..]),
+    ] {
+        let built = made(&samples(), job, &[]);
+        let sheets = built.files.iter().filter(|file| file.name.starts_with("sheets/"));
+        let words: String = sheets
+            .flat_map(|file| {
+                let text = std::str::from_utf8(&file.bytes).expect("SVG is text").split('<');
+                text.filter_map(|piece| piece.split_once('>'))
+                    .map(|(_, text)| squeezed(text))
+                    .collect::<Vec<_>>()
+            })
+            .collect();
+        for note in files.iter().flat_map(|file| noted(file)) {
+            assert!(words.contains(&squeezed(&note)), "{job}: `{note}` is on no sheet");
+            counted += 1;
+        }
+    }
+    assert!(counted >= 3, "{counted} notes");
+}

@@ -122,6 +122,7 @@ fn one_board(
         grain: grain?,
         outline: shaped.outline,
         inside: features.inside,
+        inside_notes: features.inside_notes,
         pockets: features.pockets,
         holes: features.holes,
         edges: shaped.edges,

@@ -13,7 +13,7 @@ use crate::shape::cut::intersection;
 use crate::shape::make::rounded_rectangle;
 use crate::shape::{Outline, Point};
 use crate::spec::language::{CutoutSpec, FaceChoice, HoleSpec, PartSpec};
-use crate::spec::read::Named;
+use crate::spec::read::{Named, Words};
 use crate::trade::{self, Axis, Position};
 use crate::values::solver::{Scope, Solver};
 
@@ -21,6 +21,7 @@ use crate::values::solver::{Scope, Solver};
 #[derive(Default)]
 pub struct Features {
     pub inside: Vec<Outline>,
+    pub inside_notes: Vec<Option<String>>,
     pub pockets: Vec<Pocket>,
     pub holes: Vec<Hole>,
 }
@@ -36,6 +37,7 @@ pub fn features(solver: &mut Solver, part: &PartSpec, face: &Face, outline: &Out
             Some(Some(Cutout::Through(opening))) => {
                 whole &= apart(solver, face, &through, &opening, cutout).is_some();
                 through.push((opening, cutout.place, &cutout.name));
+                found.inside_notes.push(written(&cutout.body.note));
             }
             Some(Some(Cutout::Recess(pocket))) => found.pockets.push(pocket),
             Some(None) => {}
@@ -47,6 +49,11 @@ pub fn features(solver: &mut Solver, part: &PartSpec, face: &Face, outline: &Out
         whole &= row_of_holes(solver, hole, face, outline, &mut found.holes).is_some();
     }
     whole.then_some(found)
+}
+
+/// The text of a note.
+fn written(note: &Option<Words>) -> Option<String> {
+    note.as_ref().map(|words| words.text.clone())
 }
 
 enum Cutout {
@@ -109,6 +116,7 @@ fn one_cutout(
             depth: deep,
             from,
             kind: PocketKind::Recess,
+            note: written(&spec.note),
             place: named.place,
         })
     } else {
@@ -365,6 +373,7 @@ fn one_hole(
         from: spec.from.map_or(trade::Face::Show, face_of),
         countersink: None,
         why: HoleKind::Asked,
+        note: written(&spec.note),
         place: named.place,
     })
 }

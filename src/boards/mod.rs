@@ -50,6 +50,8 @@ pub struct Board {
     pub outline: Outline,
     /// Explicit openings right through.
     pub inside: Vec<Outline>,
+    /// What was written beside each of `inside`, in its order.
+    pub inside_notes: Vec<Option<String>>,
     /// Explicit recesses.
     pub pockets: Vec<Pocket>,
     /// Explicit holes.
@@ -83,6 +85,8 @@ pub struct Pocket {
     pub depth: Length,
     pub from: Face,
     pub kind: PocketKind,
+    /// What was written beside it; nothing is compared by it.
+    pub note: Option<String>,
     pub place: Place,
 }
 
@@ -122,6 +126,8 @@ pub struct Hole {
     /// Head diameter of a countersink on the side it is drilled from.
     pub countersink: Option<Length>,
     pub why: HoleKind,
+    /// What was written beside it; nothing is compared by it.
+    pub note: Option<String>,
     pub place: Place,
 }
 

@@ -74,7 +74,7 @@ pub(super) const JOINTS: [Row; 20] = [
     ),
     told(
         "housing-not-open",
-        "The board lies wholly inside the thickness of the other and reaches neither of its faces.",
+        "The board lies wholly inside the thickness of the other and reaches neither of its faces. A housing or groove is entered from a face, not from an edge.",
         "Let it come out at one of the faces.",
     ),
     told(
@@ -89,7 +89,7 @@ pub(super) const JOINTS: [Row; 20] = [
     ),
     told(
         "mitre-not-at-corner",
-        "Two boards can be mitred where each ends at the outer face of the other.",
+        "Two boards can be mitred where each ends at the outer face of the other, so that their faces meet at the corner. A frame whose boards lie flat in one plane is not mitred.",
         "Lengthen or shorten the board to the position that is named, or butt the two.",
     ),
     told(

@@ -185,8 +185,8 @@ pub fn test_page(job: &Job, printer: &Printer) -> Result<Sheet, Fault> {
     let text = format!(
         "1. Print at 100 % (actual size), with no fitting to the page, on the paper that templates are printed on. \
          2. Measure the square with a steel rule, middle of line to middle of line, to a tenth of a millimetre: A–B, A–C and B–C. \
-         3. Run: tickstick calibrate --measured A–B,A–C,B–C (such as 99.6,100.2,141.2) and paste the lines it gives into the \
-         shop's file. \
+         3. Write the three lengths, in this order, beside the printer in the shop's file, such as \
+         measured: [99.6 mm, 100.2 mm, 141.2 mm]. \
          4. Measure C–D and B–D too. Where C–D is not A–B, or B–D not A–C, to {} mm, the printer draws a trapezoid, which no \
          correction cures: use another printer or a copy shop.",
         0.2

@@ -67,6 +67,7 @@ fn screw_holes(work: &mut Work, drive: &Drive, at: Position, fixing: &Fixing, in
             from,
             countersink: Some(rules::head(drive.gauge)),
             why: HoleKind::Clearance,
+            note: None,
             place: drive.fix.place,
         }),
         // Through the width of a board, edge to edge: a straight bore.
@@ -95,6 +96,7 @@ fn screw_holes(work: &mut Work, drive: &Drive, at: Position, fixing: &Fixing, in
             from,
             countersink: None,
             why: HoleKind::Pilot,
+            note: None,
             place: drive.fix.place,
         });
     }
@@ -206,6 +208,7 @@ pub(super) fn dowel(work: &mut Work, drive: &Drive, area: &Area, at: Position, f
                     from,
                     countersink: None,
                     why: HoleKind::Dowel,
+                    note: None,
                     place: drive.fix.place,
                 });
             }

@@ -27,10 +27,18 @@ pub(super) fn house(work: &mut Work, joint: usize, asked: &Asked, host: BoardId,
         return;
     };
     let plate = work.plate(host);
-    let lines: Vec<Stop> = stops.iter().map(|(side, at)| line_at(board, *side, *at)).collect();
+    // A board that ends at the stop, or short of it, keeps its end: there the housing is longer by the fit.
+    let reach = |side: Side| tenant.span[side.axis().index()];
+    let beyond =
+        |side: Side, at: Length| if side.is_high() { reach(side).high - at } else { at - reach(side).low };
+    let shouldered: Vec<_> =
+        stops.iter().copied().filter(|(side, at)| beyond(*side, *at).is_positive()).collect();
+    let lines: Vec<Stop> = shouldered.iter().map(|(side, at)| line_at(board, *side, *at)).collect();
     let mut found = Vec::new();
     for section in sections {
-        let Some(kept) = kept_by_stops(work, joint, asked, board, &section.outline, &stops) else { return };
+        let Some(kept) = kept_by_stops(work, joint, asked, board, &section.outline, &shouldered) else {
+            return;
+        };
         for piece in kept {
             let Some(tool) = grown(&piece, &plate, asked.fit, &lines) else {
                 return fit_too_large(work, joint, asked);
@@ -47,9 +55,16 @@ pub(super) fn house(work: &mut Work, joint: usize, asked: &Asked, host: BoardId,
     work.joints[joint].depth = Some(depth);
     for outline in found {
         let kind = kind_of(board, runs, &outline);
-        work.worked[host.0].pockets.push(Pocket { outline, depth, from: face, kind, place: asked.place });
+        work.worked[host.0].pockets.push(Pocket {
+            outline,
+            depth,
+            from: face,
+            kind,
+            note: None,
+            place: asked.place,
+        });
     }
-    for (stop_side, at) in stops {
+    for (stop_side, at) in shouldered {
         let tongue = Tongue { stop_side, at, mouth: side, shared };
         if !shoulder(work, joint, asked, host, &tongue) {
             return;
@@ -258,10 +273,6 @@ fn shoulder(work: &mut Work, joint: usize, asked: &Asked, host: BoardId, tongue:
     let side = tongue.stop_side;
     let reach = tenant.span[side.axis().index()];
     let end = if side.is_high() { reach.high } else { reach.low };
-    let beyond = if side.is_high() { end - tongue.at } else { tongue.at - end };
-    if beyond + asked.fit <= Length::ZERO {
-        return true;
-    }
     let from = if side.is_high() { tongue.at - asked.fit } else { tongue.at + asked.fit };
     let past = if side.is_high() { end + PAST } else { end - PAST };
     let mut taken = *tongue.shared;

@@ -6,7 +6,7 @@ mod naming;
 
 pub use alike::{faces_differ, same_outline, same_piece};
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::boards::{Board, BoardId, Boards, Edge, Hole, Opening, Pocket, WorkStep};
 use crate::diagnose::{Faults, Place};
@@ -47,6 +47,8 @@ pub struct Part {
     pub pair: Option<PartId>,
     pub outline: Outline,
     pub inside: Vec<Outline>,
+    /// What was written beside each of `inside`, in its order.
+    pub inside_notes: Vec<Option<String>>,
     pub pockets: Vec<Pocket>,
     pub holes: Vec<Hole>,
     pub bores: Vec<Bore>,
@@ -143,9 +145,10 @@ pub fn make(boards: Boards, joints: Joints) -> (Made, Faults) {
         if known.is_some() {
             part.quantity += 1;
             part.boards.push(BoardId(index));
-            part.notes.extend(
-                raw.notes.iter().filter(|note| !part.notes.contains(note)).cloned().collect::<Vec<_>>(),
-            );
+            let known: BTreeSet<&String> = written(part).collect();
+            let mut new: Vec<String> = written(&raw).filter(|note| !known.contains(note)).cloned().collect();
+            new.dedup();
+            part.notes.extend(new);
         }
         found.push((id, motion.frame(board, low, &raw)));
     }
@@ -178,6 +181,7 @@ fn raw(id: BoardId, board: &Board, worked: &Worked) -> (Part, Point) {
     let bore = |bore: &Bore| Bore { at: moved(bore.at), leaves: moved(bore.leaves), ..bore.clone() };
     let bevel = |bevel: &Bevel| Bevel { from: moved(bevel.from), to: moved(bevel.to), ..bevel.clone() };
     let edge = |edge: &Edge| Edge { from: moved(edge.from), to: moved(edge.to), ..edge.clone() };
+    let (inside_notes, lost) = notes_of_openings(board, &worked.inside);
     let part = Part {
         id: String::new(),
         mark: String::new(),
@@ -193,6 +197,7 @@ fn raw(id: BoardId, board: &Board, worked: &Worked) -> (Part, Point) {
         pair: None,
         outline: outline.moved(by).canonical(),
         inside: worked.inside.iter().map(|inside| inside.moved(by)).collect(),
+        inside_notes,
         pockets: worked.pockets.iter().map(pocket).collect(),
         holes: worked.holes.iter().map(|hole| Hole { at: moved(hole.at), ..hole.clone() }).collect(),
         bores: worked.bores.iter().map(bore).collect(),
@@ -200,10 +205,41 @@ fn raw(id: BoardId, board: &Board, worked: &Worked) -> (Part, Point) {
         edges: board.edges.iter().map(edge).collect(),
         cuts: worked.cuts.iter().map(|cut| Cut { outline: cut.outline.moved(by), ..cut.clone() }).collect(),
         finish: board.finish.clone(),
-        notes: board.note.iter().cloned().collect(),
+        notes: board.note.iter().cloned().chain(lost).collect(),
         place: board.place,
     };
     (part, around.low)
+}
+
+/// The notes of a board's openings, in the order of what the joints left of them; those of openings that a joint ran into the
+/// board's edge are left over.
+fn notes_of_openings(board: &Board, left: &[Outline]) -> (Vec<Option<String>>, Vec<String>) {
+    let mut notes: Vec<Option<String>> = vec![None; left.len()];
+    let mut lost = Vec::new();
+    for (asked, note) in board.inside.iter().zip(&board.inside_notes) {
+        let Some(note) = note else { continue };
+        let within = |opening: &Outline| {
+            let (one, other) = (asked.extents(), opening.extents());
+            other.low.x <= one.low.x
+                && other.low.y <= one.low.y
+                && other.high.x >= one.high.x
+                && other.high.y >= one.high.y
+        };
+        let found = left.iter().position(|opening| opening == asked).or_else(|| left.iter().position(within));
+        match found.and_then(|index| notes.get_mut(index)) {
+            Some(Some(known)) => *known = format!("{known}; {note}"),
+            Some(free) => *free = Some(note.clone()),
+            None => lost.push(note.clone()),
+        }
+    }
+    (notes, lost)
+}
+
+/// All that is written beside a part and what is cut in it.
+fn written(part: &Part) -> impl Iterator<Item = &String> {
+    let pockets = part.pockets.iter().filter_map(|pocket| pocket.note.as_ref());
+    let holes = part.holes.iter().filter_map(|hole| hole.note.as_ref());
+    part.notes.iter().chain(part.inside_notes.iter().flatten()).chain(pockets).chain(holes)
 }
 
 /// Marks mirror images as pairs. A part that is its own mirror image has none.

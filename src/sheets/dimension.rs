@@ -167,7 +167,12 @@ impl Planner<'_> {
             if let Some(head) = countersink {
                 self.say_length(What::Countersink(i), *head, format!("hole {letter}, countersink"));
             }
+            let alike =
+                self.part.holes.iter().filter(|h| key(h) == (*diameter, *depth, *from, *countersink, *why));
+            let notes: BTreeSet<&String> = alike.filter_map(|h| h.note.as_ref()).collect();
+            let notes = notes.into_iter().cloned().collect();
             self.plan.drawn.kinds.push(HoleKindDrawn {
+                notes,
                 why: hole_word(*why).to_owned(),
                 from: *from,
                 through: depth.is_none(),

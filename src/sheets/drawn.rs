@@ -124,6 +124,8 @@ pub struct DrawnRecess {
 pub struct HoleKindDrawn {
     /// Words of what it is for.
     pub why: String,
+    /// What was written beside them, each text once.
+    pub notes: Vec<String>,
     pub from: Face,
     pub through: bool,
     pub countersunk: bool,

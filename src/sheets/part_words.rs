@@ -97,6 +97,28 @@ impl Words<'_> {
         for note in &self.part.notes {
             say("NOTE", note.clone());
         }
+        self.joint_notes().into_iter().for_each(|note| say("NOTE", note));
+        all
+    }
+
+    /// What is written beside the joints of this part's boards, each text once.
+    fn joint_notes(&self) -> Vec<String> {
+        let mut notes: Vec<&String> = Vec::new();
+        let mut all = Vec::new();
+        for joint in &self.made.joints {
+            let Some(note) = joint.note.as_ref().filter(|note| !notes.contains(note)) else { continue };
+            let first = self.part.boards.contains(&joint.first);
+            let second = matches!(joint.second, Other::Board(id) if self.part.boards.contains(&id));
+            let other = match joint.second {
+                Other::Board(id) if first => self.board(id),
+                Other::Board(_) if second => self.board(joint.first),
+                Other::Wall if first => "the wall",
+                Other::Floor if first => "the floor",
+                _ => continue,
+            };
+            notes.push(note);
+            all.push(format!("{} with {other}: {note}", joint.verb.word()));
+        }
         all
     }
 
@@ -206,14 +228,14 @@ impl Words<'_> {
             rows.push(vec![
                 self.changed(Kind::Recess(pocket.kind), i, recess_mark(pocket.kind, i)),
                 format!("{} {}, {depth}", pocket.kind.word(), size(&pocket.outline)).into(),
-                format!("{from}{what}").into(),
+                format!("{from}{what}{}", beside("; ", &pocket.note)).into(),
             ]);
         }
         for (i, opening) in self.lone_openings() {
             rows.push(vec![
                 self.changed(Kind::Opening, i, opening_mark(i)),
                 format!("opening {} through", size(opening)).into(),
-                "".into(),
+                beside("", self.part.inside_notes.get(i).unwrap_or(&None)).into(),
             ]);
         }
         for (i, edge) in self.part.edges.iter().enumerate() {
@@ -344,7 +366,9 @@ impl Words<'_> {
                 String::new()
             };
             let diameter = self.plan.printed(What::HoleDiameter(i));
-            let text = format!("{count} × Ø {diameter}, {depth}{sunk}, {}; {}", from(kind.from), kind.why);
+            let notes = kind.notes.iter().map(|note| format!("; {note}")).collect::<String>();
+            let text =
+                format!("{count} × Ø {diameter}, {depth}{sunk}, {}; {}{notes}", from(kind.from), kind.why);
             all.push((letter(i), text));
         }
         for (i, face) in self.plan.drawn.bore_kinds.iter().enumerate() {
@@ -394,6 +418,11 @@ pub fn hole_name(hole: &DrawnHole) -> String {
 
 pub fn bore_name(bore: &DrawnBore) -> String {
     format!("{}{}", bore_letter(bore.kind), bore.number)
+}
+
+/// A note where there is one, behind what goes before.
+fn beside(before: &str, note: &Option<String>) -> String {
+    note.as_ref().map(|note| format!("{before}{note}")).unwrap_or_default()
 }
 
 fn from(face: Face) -> &'static str {

@@ -54,7 +54,7 @@ section! {
         pub shop: Option<Words>,
         /// Who drew it.
         pub drawn_by: Option<Words>,
-        /// Who approved it.
+        /// Who approved it. Where it is given and nothing is wrong, the sheets are marked RELEASED FOR CUTTING.
         pub approved_by: Option<Words>,
     }
 }
@@ -79,7 +79,7 @@ section! {
         pub fits: Vec<Named<Formula>>,
         /// Least wood to leave beside a notch before it is called weak.
         pub least_wood: Option<Formula>,
-        /// Printers for templates and story rods at full size, by name; the first is used unless another is asked for.
+        /// Printers for templates and story rods at full size, by name; each that is listed gets its files.
         pub printers: Vec<Named<PrinterSpec>>,
     }
 }
@@ -138,7 +138,7 @@ section! {
         pub with: Vec<Named<Formula>>,
         /// Where the assembly's own zero lies in the room. Default 0, 0, 0.
         pub at: Option<AtSpec>,
-        /// Quarter turns seen from above: `left`, `right`, or `round`.
+        /// Quarter turns seen from above, about the assembly's own zero: `left`, `right`, or `round`.
         pub turn: Option<TurnChoice>,
         /// Everything that a template can hold can be added or changed here.
         #[flat]
@@ -524,7 +524,7 @@ section! {
         pub around: OneOrMany<BoardName>,
         /// Boards that give one half.
         pub halve: OneOrMany<BoardName>,
-        /// Boards whose edge sits in another's face.
+        /// Boards whose edge sits in another's face; a groove in an edge is not made.
         pub house: OneOrMany<BoardName>,
         /// Boards that take the housing, rebate or groove.
         pub r#in: OneOrMany<BoardName>,
@@ -532,7 +532,7 @@ section! {
         pub butt: OneOrMany<BoardName>,
         /// Boards that are touched; `wall` and `floor` are known too.
         pub against: OneOrMany<BoardName>,
-        /// Boards that are bevelled.
+        /// Boards that are bevelled, each ending at the outer face of the other; not a frame's mitre, flat in its plane.
         pub mitre: OneOrMany<BoardName>,
         /// The other boards of a halving or a mitre.
         pub with: OneOrMany<BoardName>,

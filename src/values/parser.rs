@@ -307,6 +307,11 @@ impl Parser<'_> {
             TokenKind::Comma => self
                 .syntax(&found.at, "a comma stands outside any function")
                 .propose("write a decimal point as a point, or put the values into a function: max(a, b)"),
+            TokenKind::Name(_) if matches!(before.kind, NodeKind::Literal(_)) => {
+                self.syntax(&both, format!("nothing stands between {left} and {shown}")).propose(format!(
+                    "the units known are mm, cm, m, in, ft, \" and '; if {shown} is a name, put a sign before it"
+                ))
+            }
             TokenKind::Name(_) | TokenKind::Literal { .. } | TokenKind::Open | TokenKind::Not => {
                 self.syntax(&both, format!("nothing stands between {left} and {shown}")).propose(format!(
                     "write {left} * {shown} for a multiplication, or put another sign between them"

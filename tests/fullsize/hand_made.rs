@@ -29,7 +29,7 @@ pub fn rectangle(low: (i64, i64), high: (i64, i64)) -> Outline {
 }
 
 pub fn pocket(outline: Outline, depth: i64, from: Face, kind: PocketKind) -> Pocket {
-    Pocket { outline, depth: mm(depth), from, kind, place: Place::default() }
+    Pocket { outline, depth: mm(depth), from, kind, note: None, place: Place::default() }
 }
 
 pub fn hole(x: i64, y: i64, diameter: i64, depth: Option<i64>, from: Face) -> Hole {
@@ -40,6 +40,7 @@ pub fn hole(x: i64, y: i64, diameter: i64, depth: Option<i64>, from: Face) -> Ho
         from,
         countersink: None,
         why: HoleKind::Asked,
+        note: None,
         place: Place::default(),
     }
 }
@@ -62,6 +63,7 @@ pub fn part(name: &str, mark: &str, outline: Outline) -> Part {
         pair: None,
         outline,
         inside: Vec::new(),
+        inside_notes: Vec::new(),
         pockets: Vec::new(),
         holes: Vec::new(),
         bores: Vec::new(),
@@ -137,6 +139,7 @@ pub fn placed(
         grain: part.grain,
         outline: part.outline.clone(),
         inside: Vec::new(),
+        inside_notes: Vec::new(),
         pockets: Vec::new(),
         holes: Vec::new(),
         edges: Vec::new(),

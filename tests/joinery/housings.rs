@@ -98,6 +98,23 @@ fn a_shelf_that_ends_short_of_the_stop_needs_no_shoulder() {
     no_clash(&shop);
 }
 
+/// A board that ends where its housing does keeps its end: there the housing is longer by the fit and nothing is cut off.
+#[test]
+fn a_shelf_that_ends_at_the_stop_keeps_its_end() {
+    let mut shop = Shop::new();
+    let side = shop.board("side", [(0.0, 0.75), (0.0, 12.0), (0.0, 30.0)], Side::Left);
+    let shelf = shop.board("shelf", [(0.5, 24.0), (0.5, 12.0), (10.0, 10.75)], Side::Top);
+    let asked = shop.ask(Verb::House, shelf, side);
+    asked.stopped = vec![(Side::Front, inch(0.5))];
+    asked.fit = inch(1.0 / 64.0);
+    let joints = shop.joined();
+    assert!(joints.worked[shelf.0].cuts.is_empty());
+    // From the back edge to the shelf's end, 11 1/2", and the fit.
+    let around = joints.worked[side.0].pockets[0].outline.extents();
+    assert_eq!((around.low.x, around.high.x), (inch(0.0), inch(11.5 + 1.0 / 64.0)));
+    no_clash(&shop);
+}
+
 #[test]
 fn stops_must_lie_along_the_housing() {
     let (mut shop, side, shelf) = side_and_shelf();

@@ -135,6 +135,7 @@ impl Shop {
             grain: if width > height { Grain::AlongU } else { Grain::AlongV },
             outline: Outline::rectangle(Point::default(), Point::new(width, height)).unwrap(),
             inside: vec![],
+            inside_notes: vec![],
             pockets: vec![],
             holes: vec![],
             edges: vec![],

@@ -158,6 +158,7 @@ fn a_board_turned_half_round_is_the_same_part() {
             from: tickstick::trade::Face::Show,
             countersink: None,
             why: HoleKind::Asked,
+            note: None,
             place,
         });
     }

@@ -38,6 +38,7 @@ fn placed(
         grain: part.grain,
         outline: part.outline.clone(),
         inside: Vec::new(),
+        inside_notes: Vec::new(),
         pockets: Vec::new(),
         holes: Vec::new(),
         edges: part.edges.clone(),

@@ -121,6 +121,7 @@ pub fn part(name: &str, outline: Outline, thick: Length) -> Part {
         pair: None,
         outline,
         inside: Vec::new(),
+        inside_notes: Vec::new(),
         pockets: Vec::new(),
         holes: Vec::new(),
         bores: Vec::new(),
@@ -141,10 +142,11 @@ pub fn hole(x: Length, y: Length, diameter: Length, depth: Option<Length>, from:
         from,
         countersink: None,
         why: HoleKind::Asked,
+        note: None,
         place: Place::default(),
     }
 }
 
 pub fn pocket(outline: Outline, depth: Length, from: Face, kind: PocketKind) -> Pocket {
-    Pocket { outline, depth, from, kind, place: Place::default() }
+    Pocket { outline, depth, from, kind, note: None, place: Place::default() }
 }

@@ -310,6 +310,7 @@ fn any_hole() -> impl Strategy<Value = Hole> {
             from: if back { Face::Back } else { Face::Show },
             countersink: (size == 2).then(|| sixty_fourths(24)),
             why: HoleKind::Pilot,
+            note: None,
             place: Place::default(),
         },
     )

@@ -50,6 +50,8 @@ pub struct PartEntry {
     pub pair: Option<String>,
     pub outline: Vec<[f64; 3]>,
     pub inside: Vec<Vec<[f64; 3]>>,
+    /// Beside each of `inside`.
+    pub inside_notes: Vec<Option<String>>,
     pub pockets: Vec<PocketEntry>,
     pub drills: Vec<DrillEntry>,
     pub bores: Vec<BoreEntry>,
@@ -65,6 +67,7 @@ pub struct PocketEntry {
     pub depth_mm: f64,
     pub face: &'static str,
     pub kind: &'static str,
+    pub note: Option<String>,
 }
 
 #[derive(Serialize)]
@@ -77,6 +80,7 @@ pub struct DrillEntry {
     pub countersink_mm: Option<f64>,
     #[serde(rename = "for")]
     pub why: &'static str,
+    pub note: Option<String>,
 }
 
 #[derive(Serialize)]
@@ -138,6 +142,7 @@ pub struct JointEntry {
     pub depth_mm: Option<f64>,
     pub fit_mm: f64,
     pub glue: bool,
+    pub note: Option<String>,
 }
 
 #[derive(Serialize)]

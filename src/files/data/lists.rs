@@ -4,7 +4,7 @@ use super::{grain, part_id};
 use crate::length::Length;
 use crate::parts::Made;
 
-/// `lists/parts.csv`: one row a part, finished sizes in millimetres.
+/// `lists/parts.csv`: one row a part, in millimetres: finished sizes, then those to cut, with the wood left on for scribing.
 pub fn parts_csv(made: &Made) -> Result<Vec<u8>, String> {
     let mut rows = csv::Writer::from_writer(Vec::new());
     let head = [
@@ -17,6 +17,8 @@ pub fn parts_csv(made: &Made) -> Result<Vec<u8>, String> {
         "thickness_mm",
         "width_mm",
         "height_mm",
+        "cut_width_mm",
+        "cut_height_mm",
         "grain",
         "mirrored_of",
         "notches",
@@ -28,6 +30,7 @@ pub fn parts_csv(made: &Made) -> Result<Vec<u8>, String> {
     rows.write_record(head).map_err(|fault| fault.to_string())?;
     for part in &made.parts {
         let stock = made.job.stock.get(part.stock);
+        let to_cut = part.as_cut().extents();
         let boards = part.boards.iter().filter_map(|b| made.placed.get(b.0)).map(|p| p.board.name.as_str());
         rows.write_record([
             part.mark.clone(),
@@ -39,6 +42,8 @@ pub fn parts_csv(made: &Made) -> Result<Vec<u8>, String> {
             number(part.thick),
             number(part.width),
             number(part.height),
+            number(to_cut.width()),
+            number(to_cut.height()),
             grain(part.grain).to_string(),
             part.mirrored_of.map(|p| part_id(made, p.0)).unwrap_or_default(),
             part.cuts.len().to_string(),

@@ -73,6 +73,7 @@ fn part_entry(made: &Made, part: &Part) -> PartEntry {
         pair: part.pair.map(|p| part_id(made, p.0)),
         outline: outline(&part.as_cut()),
         inside: part.inside.iter().map(outline).collect(),
+        inside_notes: part.inside_notes.clone(),
         pockets: part
             .pockets
             .iter()
@@ -81,6 +82,7 @@ fn part_entry(made: &Made, part: &Part) -> PartEntry {
                 depth_mm: p.depth.to_mm(),
                 face: face(p.from),
                 kind: p.kind.word(),
+                note: p.note.clone(),
             })
             .collect(),
         drills: part
@@ -98,6 +100,7 @@ fn part_entry(made: &Made, part: &Part) -> PartEntry {
                     HoleKind::Pilot => "pilot",
                     HoleKind::Dowel => "dowel",
                 },
+                note: h.note.clone(),
             })
             .collect(),
         bores: part
@@ -187,6 +190,7 @@ fn joints(made: &Made) -> Vec<JointEntry> {
         depth_mm: joint.depth.map(Length::to_mm),
         fit_mm: joint.fit.to_mm(),
         glue: joint.glue,
+        note: joint.note.clone(),
     };
     made.joints.iter().map(entry).collect()
 }

@@ -64,7 +64,8 @@ pub fn write(made: &Made, part: &Part) -> Result<Vec<u8>, String> {
 pub fn file_name(made: &Made, part: &Part) -> String {
     let stock = made.job.stock.get(part.stock).map_or("stock", |s| s.name.as_str());
     let mut pieces = Vec::new();
-    if !made.job.titles.number.is_empty() {
+    // A number of signs only leaves nothing that a file name may begin with.
+    if made.job.titles.number.chars().any(|sign| sign.is_ascii_alphanumeric()) {
         pieces.push(made.job.titles.number.clone());
     }
     pieces.extend([part.id.clone(), stock.to_string(), format!("{}mm", decimal(part.thick))]);
