@@ -7,7 +7,8 @@ use super::edge_detail::repeated;
 use super::face_view::datum_is_cut_away;
 use super::figures::Figures;
 use super::revision::Revised;
-use crate::boards::{Arris, BoardId, Other, PocketKind, Profile};
+use super::seated::reaches_into;
+use crate::boards::{Arris, BoardId, Other, Pocket, PocketKind, Profile};
 use crate::drawing::table::{Cell, Column, Table};
 use crate::length::Length;
 use crate::parts::{Made, Part, Placed};
@@ -216,7 +217,7 @@ impl Words<'_> {
                 Face::Show => "from SHOW FACE",
                 Face::Back => "FROM BACK",
             };
-            let what = self.housed(pocket.place).map(|b| format!(", for {b}")).unwrap_or_default();
+            let what = self.housed(pocket);
             rows.push(vec![
                 self.changed(Kind::Recess(pocket.kind), i, recess_mark(pocket.kind, i)),
                 format!("{} {}, {depth}", pocket.kind.word(), size(&pocket.outline)).into(),
@@ -303,22 +304,35 @@ impl Words<'_> {
         Some(vec![self.changed(Kind::Edge, i, edge_mark(i)), cut.into(), whereabouts.into()])
     }
 
-    /// The board that a recess is for, where its line names but one that sits in this part.
-    fn housed(&self, place: crate::diagnose::Place) -> Option<&str> {
-        let mut boards: Vec<BoardId> = self
-            .made
-            .joints
-            .iter()
-            .filter(|j| j.place == place)
-            .filter(|j| matches!(j.second, Other::Board(b) if self.part.boards.first() == Some(&b)))
-            .map(|j| j.first)
-            .collect();
+    /// What sits in a recess: the boards of its line that reach into it, in every board that is this part, and the fit.
+    fn housed(&self, pocket: &Pocket) -> String {
+        let mut boards: Vec<BoardId> = Vec::new();
+        let mut fits: Vec<Length> = Vec::new();
+        for joint in self.made.joints.iter().filter(|j| j.place == pocket.place) {
+            let Other::Board(host) = joint.second else { continue };
+            if !self.part.boards.contains(&host) {
+                continue;
+            }
+            let (Some(host), Some(guest)) =
+                (self.made.placed.get(host.0), self.made.placed.get(joint.first.0))
+            else {
+                continue;
+            };
+            if reaches_into(pocket, self.part.thick, host, guest) {
+                boards.push(joint.first);
+                fits.push(joint.fit);
+            }
+        }
         boards.sort();
         boards.dedup();
-        match boards.as_slice() {
-            [one] => Some(self.board(*one)),
-            _ => None,
-        }
+        fits.sort();
+        fits.dedup();
+        let names: Vec<&str> = boards.iter().map(|b| self.board(*b)).collect();
+        let fit = match fits.as_slice() {
+            [fit] if *fit != Length::ZERO => format!(", fit {}", self.figures.figure(*fit)),
+            _ => String::new(),
+        };
+        if names.is_empty() { fit } else { format!(", for {}{fit}", names.join(", ")) }
     }
 
     /// Openings that no slot of a joint accounts for.

@@ -8,3 +8,4 @@ mod real;
 mod revised;
 #[allow(clippy::module_inception, reason = "the tests of whole sheets")]
 mod sheets;
+mod turned;
