@@ -55,6 +55,7 @@ pub fn unseen(boards: &[&Placed], lines: &[Vec<ViewLine>]) -> Vec<(usize, PartId
 }
 
 /// One balloon for every part: on the line of it that can be reached best, in the first view that shows it.
+#[expect(clippy::too_many_arguments, reason = "views of boards, and what is free on paper")]
 pub fn balloons(
     made: &Made,
     boards: &[&Placed],
