@@ -12,8 +12,10 @@ use crate::drawing::table::{Cell, Column, Table};
 use crate::drawing::text::wrap;
 use crate::drawing::{Anchor, At, Group, Layer, LineType, Mark, Text, circle, line};
 use crate::length::Length;
+use crate::length::notation::{InchForm, Showing};
 use crate::parts::Made;
-use crate::trade::{Axis, Side};
+use crate::parts::marks::{faces, in_room};
+use crate::trade::{Axis, Side, Units};
 use crate::values::RodAsked;
 
 /// Height of the strip itself, of the room for names above it, and of the lettering, in mm.
@@ -47,17 +49,25 @@ pub struct RodMark {
 
 /// The rod that is asked for.
 pub fn rod(made: &Made, asked: &RodAsked) -> Rod {
-    let axis = asked.from.axis();
-    let belongs = |assembly: usize| match &asked.of {
-        None => true,
-        Some(name) => made.job.assemblies.get(assembly).is_some_and(|a| a.name == *name),
-    };
+    // Of an assembly that is turned in the room the end is a side as its own spec and sheets have it.
+    let of = asked.of.as_ref().and_then(|name| made.job.assemblies.iter().position(|a| a.name == *name));
+    let end_in_room = in_room(made, of, asked.from);
+    let axis = end_in_room.axis();
+    let own = |side: Side| made.job.assemblies.get(of?).map(|a| side.turned(4 - a.turns % 4));
+    let own = |side: Side| own(side).unwrap_or(side).word();
+    let belongs = |assembly: usize| asked.of.is_none() || of == Some(assembly);
     let mut found: Vec<(Length, String)> = Vec::new();
+    for mark in faces(made, of, asked.from) {
+        let Some(placed) = made.placed.get(mark.board.0).filter(|p| belongs(p.board.assembly)) else {
+            continue;
+        };
+        found.push((
+            mark.at,
+            format!("{} of {}", mark.face.word(), short(&placed.board.name, asked.of.is_some())),
+        ));
+    }
     for placed in made.placed.iter().filter(|placed| belongs(placed.board.assembly)) {
-        let span = placed.board.span[axis.index()];
         let name = short(&placed.board.name, asked.of.is_some());
-        found.push((span.low, format!("{} of {name}", axis.low().word())));
-        found.push((span.high, format!("{} of {name}", axis.high().word())));
         let Some(part) = made.parts.get(placed.part.0) else { continue };
         // A hole has a place on the line unless it runs along it.
         if placed.frame.into.axis() == axis {
@@ -71,10 +81,10 @@ pub fn rod(made: &Made, asked: &RodAsked) -> Rod {
     for opening in made.openings.iter().filter(|opening| belongs(opening.assembly)) {
         let span = opening.span[axis.index()];
         let name = short(&opening.name, asked.of.is_some());
-        found.push((span.low, format!("{} of opening {name}", axis.low().word())));
-        found.push((span.high, format!("{} of opening {name}", axis.high().word())));
+        found.push((span.low, format!("{} of opening {name}", own(axis.low()))));
+        found.push((span.high, format!("{} of opening {name}", own(axis.high()))));
     }
-    let zero = match (&asked.of, asked.from.is_high()) {
+    let zero = match (&asked.of, end_in_room.is_high()) {
         // The room is measured from its own zero, unless something stands before it.
         (None, false) => found.iter().map(|(at, _)| *at).min().map(|low| low.min(Length::ZERO)),
         (_, false) => found.iter().map(|(at, _)| *at).min(),
@@ -85,7 +95,7 @@ pub fn rod(made: &Made, asked: &RodAsked) -> Rod {
         None => "the room".to_owned(),
         Some(ref name) => name.clone(),
     };
-    let word = match axis {
+    let word = match asked.from.axis() {
         Axis::Across => "across",
         Axis::Deep => "deep",
         Axis::Up => "up",
@@ -125,15 +135,47 @@ fn short(name: &str, of_one: bool) -> String {
     name.replace('[', " ").replace(']', "").replace('_', " ")
 }
 
+/// A mark's distance from the end and from the one before, as printed.
+struct Figures {
+    at: String,
+    gap: String,
+}
+
+/// The figures of a rod, on the steps of the sheets: 1/64" or 0.1 mm where every mark lies on it, else 0.001" or 0.01 mm. What
+/// is told from mark to mark is the difference of the printed marks, so that it adds up to them.
+fn figures(made: &Made, rod: &Rod) -> Vec<Figures> {
+    let usual = showing(made);
+    let part = |whole: Length, parts: i64| Length::from_units(whole.units() / parts);
+    let on = |at: Length, step: Length| at.units() % step.units() == 0;
+    let (coarse, fine) = match usual.units {
+        Units::Inch => (part(Length::INCH, 64), part(Length::INCH, 1000)),
+        Units::Millimetre => (part(Length::MM, 10), part(Length::MM, 100)),
+    };
+    let step = if rod.marks.iter().all(|mark| on(mark.at, coarse)) { coarse } else { fine };
+    let show = |at: Length, both: Option<Length>| {
+        let decimal = usual.units == Units::Inch && !on(at, coarse);
+        let form = if decimal { InchForm::Decimal } else { usual.inch_form };
+        let decimals = if decimal { 3 } else { usual.decimals };
+        Showing { step, inch_form: form, decimals, both, ..usual }.show(at).text
+    };
+    let rounder = Showing { step, ..usual };
+    let mut before = None;
+    let rows = rod.marks.iter().map(|mark| {
+        let at = mark.at + rounder.show(mark.at).off;
+        let gap = before.map(|before| show(at - before, None)).unwrap_or_default();
+        before = Some(at);
+        Figures { at: show(at, usual.both), gap }
+    });
+    rows.collect()
+}
+
 /// Position and names, a row a mark.
 pub fn table(made: &Made, rod: &Rod) -> Table {
-    let show = showing(made);
-    let rows = rod.marks.iter().enumerate().map(|(index, mark)| {
-        let before = index.checked_sub(1).and_then(|i| rod.marks.get(i)).map_or(Length::ZERO, |m| m.at);
+    let rows = rod.marks.iter().zip(figures(made, rod)).enumerate().map(|(index, (mark, figures))| {
         vec![
             Cell::bold((index + 1).to_string()),
-            Cell::new(show.show(mark.at).text),
-            Cell::new(if index == 0 { String::new() } else { show.show(mark.at - before).text }),
+            Cell::new(figures.at),
+            Cell::new(figures.gap),
             Cell::new(mark.names.join(", ")),
         ]
     });
@@ -159,7 +201,7 @@ pub fn drawing(made: &Made, rod: &Rod) -> Result<Drawing, Fault> {
         return Err(Fault::new("there is nothing along it", "name an assembly that has parts"));
     };
     let end = last.at.to_mm();
-    let show = showing(made);
+    let figures = figures(made, rod);
     let mut strip = vec![
         line((0.0, 0.0), (end, 0.0), LineType::Visible),
         line((0.0, STRIP), (end, STRIP), LineType::Visible),
@@ -169,9 +211,10 @@ pub fn drawing(made: &Made, rod: &Rod) -> Result<Drawing, Fault> {
     let labels: Vec<Vec<String>> = rod
         .marks
         .iter()
+        .zip(&figures)
         .enumerate()
-        .map(|(index, mark)| {
-            let text = format!("{}   {}", show.show(mark.at).text, mark.names.join(", "));
+        .map(|(index, (mark, figures))| {
+            let text = format!("{}   {}", figures.at, mark.names.join(", "));
             let mut lines = wrap(&text, NAMES - LEAD - 4.0, TEXT, false);
             if let Some(first) = lines.first_mut() {
                 *first = format!("{}:  {first}", index + 1);
@@ -202,7 +245,8 @@ pub fn drawing(made: &Made, rod: &Rod) -> Result<Drawing, Fault> {
         }
     }
     let ends = [(0.0, STRIP / 2.0), (end, STRIP / 2.0)];
-    let check = Check { names: ["P", "Q"], ends, text: show.show(last.at).text };
+    let check =
+        Check { names: ["P", "Q"], ends, text: figures.last().map(|f| f.at.clone()).unwrap_or_default() };
     let mut marks: Vec<Mark> =
         ends.iter().map(|at| Mark::Stroke { path: circle(*at, 2.0), line: LineType::Dimension }).collect();
     // Below the strip at the ends, clear of every mark.

@@ -2,6 +2,7 @@
 //! apart and marked as a pair. Checks, plans, sheets and files look no further back than this. Knows no paper, file or saw.
 
 mod alike;
+pub mod marks;
 mod naming;
 
 pub use alike::{faces_differ, same_outline, same_piece};

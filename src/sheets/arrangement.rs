@@ -6,7 +6,6 @@ use super::balloons::{Shown, balloons, unseen};
 use super::bays::{Look, chain};
 use super::chain::Chain;
 use super::face_view::draw_lines;
-use super::figures::Figures;
 use super::frame::Area;
 use super::free::Taken;
 use super::lanes::Beside;
@@ -14,7 +13,7 @@ use super::scales::Scale;
 use super::sheet::{Draft, Paperwork};
 use super::title_block::Projection as Angle;
 use crate::drawing::arrow::{Terminator, leader};
-use crate::drawing::table::{Cell, Column, Table};
+use crate::drawing::lettering::width_of;
 use crate::drawing::text::written;
 use crate::drawing::{Anchor, At, Dimension, Group, Layer, LineType, Mark, line};
 use crate::length::Length;
@@ -23,6 +22,11 @@ use crate::shape::view::{ViewLine, view};
 use crate::trade::Side;
 
 const TABLES: f64 = 2.5;
+/// Height of a title above its view, and of one that stands above the mark of the cutting plane.
+const TITLE: f64 = 3.0;
+const RAISED: f64 = 9.0;
+/// Reach of the mark of the cutting plane to either side.
+const MARK: f64 = 8.0;
 /// Between two views, beyond what their dimensions take.
 const APART: f64 = 14.0;
 
@@ -43,9 +47,7 @@ pub fn arrangement(of: &Assembled, cut: Option<Length>, paperwork: &Paperwork) -
     let zone = of.zone(&flow, paperwork);
     let mut sheet = Arranged::largest(of, looks, zone, paperwork);
     if !of.whole {
-        for stops in sheet.left_over() {
-            flow.narrow_table(&stops);
-        }
+        flow.facts(&sheet.left_over(), TABLES);
     }
     sheet.draw(of, &lines, cut, zone, paperwork);
     let mut groups = sheet.groups;
@@ -73,9 +75,8 @@ struct Arranged {
     origins: [At; 3],
     looks: [Look; 3],
     chains: Vec<Chain>,
-    /// Chains that find no room, as lists of positions.
-    tables: Vec<(&'static str, Vec<Length>)>,
-    figures: Figures,
+    /// Directions whose chain finds no room.
+    no_room: Vec<&'static str>,
     groups: Vec<Group>,
     dimensions: Vec<Dimension>,
 }
@@ -125,9 +126,11 @@ impl Arranged {
         let below = front_row.reach().max(side_row.reach()) + 2.0;
         let apart = APART.max(front_row.overflow().1 + side_row.overflow().0 + 4.0);
         let titles = 8.0;
+        // In first angle the front is the upper view, and its title may stand above the mark of the cutting plane.
+        let top = if third { titles } else { RAISED - TITLE + titles };
         // In first angle the plan lies below the front's dimensions.
         let width = left + wide + apart + side_wide + side_row.overflow().1;
-        let height = below + high + titles + APART + deep + titles;
+        let height = below + high + titles + APART + deep + top;
         let fits = width <= zone.width() && height <= zone.height();
         let x = zone.low.0 + left + (zone.width() - width).max(0.0) / 2.0;
         let spare = (zone.height() - height).max(0.0) / 2.0;
@@ -154,14 +157,13 @@ impl Arranged {
             origins,
             looks,
             chains: Vec::new(),
-            tables: Vec::new(),
-            figures: paperwork.figures,
+            no_room: Vec::new(),
             groups: Vec::new(),
             dimensions: Vec::new(),
         };
-        for (word, (chain, positions, dimensions)) in rows {
+        for (word, (chain, _, dimensions)) in rows {
             if !chain.has_room() {
-                arranged.tables.push((word, positions));
+                arranged.no_room.push(word);
             }
             arranged.chains.push(chain);
             arranged.dimensions.extend(dimensions);
@@ -169,21 +171,18 @@ impl Arranged {
         (arranged, fits)
     }
 
-    /// Positions for which no chain has room, told from the end at which the row begins.
-    fn left_over(&self) -> Vec<Table> {
-        let table = |(word, positions): &(&'static str, Vec<Length>)| {
-            let first = positions.first().copied().unwrap_or_default();
-            let rows = positions.iter().enumerate().map(|(i, at)| {
-                vec![Cell::new((i + 1).to_string()), self.figures.print(*at - first).both().into()]
-            });
-            Table {
-                title: format!("FACES OF BOARDS {word}, running from the first"),
-                columns: vec![Column::numbers(""), Column::numbers(*word)],
-                rows: rows.collect(),
-                height: TABLES,
-            }
+    /// Where the positions stand for which no chain has room.
+    fn left_over(&self) -> Vec<(String, String)> {
+        let end = |word: &str| match word {
+            "ACROSS" => "LEFT",
+            "UP" => "BOTTOM",
+            _ => "FRONT",
         };
-        self.tables.iter().map(table).collect()
+        let told = |word: &&'static str| {
+            let text = format!("faces of boards from the {}: see the sheet of story rods", end(word));
+            ((*word).to_owned(), text)
+        };
+        self.no_room.iter().map(told).collect()
     }
 
     fn draw(
@@ -218,7 +217,12 @@ impl Arranged {
             let tops = lines.iter().flat_map(|l| [place(l.from), place(l.to)]);
             let (x, y) = tops.fold((f64::MAX, f64::MIN), |(x, y), p| (x.min(p.0), y.max(p.1)));
             if x < f64::MAX {
-                dimensions.push(written((x, y + 3.0), look.title, 3.5, Anchor::Start, true));
+                // Above the mark of the cutting plane where that stands over the title.
+                let mark = cut.filter(|_| i == 0).map(|at| origin.0 + at.to_mm() * factor);
+                let reach = x + width_of(look.title, 3.5, true);
+                let is_over = mark.is_some_and(|at| x < at + MARK && at - MARK < reach);
+                let up = if is_over { RAISED } else { TITLE };
+                dimensions.push(written((x, y + up), look.title, 3.5, Anchor::Start, true));
             }
             taken.add(&seen);
             views.push((look.title, seen));
@@ -234,7 +238,7 @@ impl Arranged {
         let balloons = if of.whole {
             Vec::new()
         } else {
-            balloons(of.made, boards, &shown, &unseen, zone, &mut taken, group)
+            balloons(of.made, boards, &shown, &unseen, None, zone, &mut taken, group)
         };
         for (title, marks) in views {
             self.groups.push(Group {

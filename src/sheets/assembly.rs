@@ -81,6 +81,11 @@ impl<'a> Assembled<'a> {
         side.turned(self.turns)
     }
 
+    /// A side of the room as the assembly's own views have it.
+    pub fn own(&self, side: Side) -> Side {
+        side.turned(4 - self.turns % 4)
+    }
+
     /// Front, side and plan. Third angle: the side is seen from the right and drawn at the right; first angle: seen from
     /// the left and drawn at the right.
     pub fn looks(&self, third: bool) -> [Look; 3] {

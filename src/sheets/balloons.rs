@@ -18,6 +18,23 @@ pub struct Shown<'a> {
     pub factor: f64,
 }
 
+/// The board whose face is seen at a point of the view, in mm of wood; `None` beside all of them.
+pub type Faces<'a> = dyn Fn((f64, f64)) -> Option<usize> + 'a;
+
+/// A point beside a line where the face of the line's own board is seen, as deep inside as there is room.
+fn inside_face(faces: &Faces, shown: &Shown, line: &ViewLine, at: At) -> Option<At> {
+    let long = length(line);
+    if long <= 0.0 {
+        return None;
+    }
+    let across = (-(line.to.1 - line.from.1) / long, (line.to.0 - line.from.0) / long);
+    let depths = [3.0, 1.5, 0.7, 0.3].into_iter().flat_map(|depth| [depth, -depth]);
+    let points = depths.map(|depth| (at.0 + across.0 * depth, at.1 + across.1 * depth));
+    let wood = |p: At| ((p.0 - shown.origin.0) / shown.factor, (p.1 - shown.origin.1) / shown.factor);
+    let mut points = points;
+    points.find(|p| faces(wood(*p)) == Some(line.solid))
+}
+
 /// Parts that no view shows, each with the view that would show most of it: drawn hidden there.
 pub fn unseen(boards: &[&Placed], lines: &[Vec<ViewLine>]) -> Vec<(usize, PartId)> {
     let mut parts: Vec<PartId> = boards.iter().map(|p| p.part).collect();
@@ -38,11 +55,13 @@ pub fn unseen(boards: &[&Placed], lines: &[Vec<ViewLine>]) -> Vec<(usize, PartId
 }
 
 /// One balloon for every part: on the line of it that can be reached best, in the first view that shows it.
+#[expect(clippy::too_many_arguments, reason = "views of boards, and what is free on paper")]
 pub fn balloons(
     made: &Made,
     boards: &[&Placed],
     views: &[Shown],
     unseen: &[(usize, PartId)],
+    faces: Option<&Faces>,
     zone: Area,
     taken: &mut Taken,
     group: f64,
@@ -64,14 +83,18 @@ pub fn balloons(
             };
             // The chord of an arc lies off the arc.
             let straight = lines.iter().filter(|l| l.bulge == 0.0).take(6);
-            let targets = straight.flat_map(|l| [0.5, 0.35, 0.65, 0.2, 0.8].map(|t| along(l, t)));
+            let targets = straight.flat_map(|l| [0.5, 0.35, 0.65, 0.2, 0.8].map(|t| (*l, along(l, t))));
+            let targets = targets.filter_map(|(l, at)| match faces {
+                None => Some(at),
+                Some(faces) => inside_face(faces, shown, l, at),
+            });
             let far = |a: At, b: At| libm::hypot(a.0 - b.0, a.1 - b.1);
             let found = targets
                 .filter_map(|t| taken.near(t, (size, size), zone, false).map(|s| (t, s)))
                 .min_by(|(t, a), (u, b)| far(*t, a.leader_from).total_cmp(&far(*u, b.leader_from)));
             let Some((target, spot)) = found else { continue };
-            let balloon =
-                pointing_balloon(spot.middle, &part.mark, LETTERS, target, Terminator::Narrow, group);
+            let end = if faces.is_some() { Terminator::Dot } else { Terminator::Narrow };
+            let balloon = pointing_balloon(spot.middle, &part.mark, LETTERS, target, end, group);
             taken.add(&balloon);
             marks.extend(balloon);
             break;

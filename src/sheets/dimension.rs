@@ -201,18 +201,33 @@ impl Planner<'_> {
     }
 
     fn bores(&mut self) {
-        // Degrees order as whole hundredths, the finest that is printed.
+        // Degrees order as whole hundredths, the finest that is printed. A straight hole comes from no face and has a depth.
         let key = |b: &Bore| {
-            (b.from, b.diameter, libm::rint(b.degrees * 100.0) as i64, self.part.thick.min(b.leaves_depth))
+            let straight = is_dowel(b);
+            (
+                if straight { Face::Show } else { b.from },
+                b.diameter,
+                libm::rint(b.degrees * 100.0) as i64,
+                self.part.thick.min(b.leaves_depth),
+                if straight { depth_of(b) } else { Length::ZERO },
+            )
         };
         let kinds: BTreeSet<_> = self.part.bores.iter().map(key).collect();
         let kinds: Vec<_> = kinds.into_iter().collect();
         let of: Vec<usize> =
             self.part.bores.iter().map(|b| kinds.iter().position(|k| *k == key(b)).unwrap_or(0)).collect();
-        for (i, (from, diameter, _, exit)) in kinds.iter().enumerate() {
+        for (i, (from, diameter, _, exit, depth)) in kinds.iter().enumerate() {
             let degrees =
                 self.part.bores.iter().zip(&of).find(|(_, k)| **k == i).map_or(0.0, |(b, _)| b.degrees);
             let name = bore_letter(i);
+            if degrees == 0.0 {
+                let why = format!("dowel hole {name}");
+                self.say_length(What::BoreDiameter(i), *diameter, format!("{why}, diameter"));
+                self.say_length(What::BoreDepth(i), *depth, format!("{why}, depth into the edge"));
+                self.say_length(What::BoreExit(i), *exit, format!("{why}, axis below the show face"));
+                self.plan.drawn.bore_kinds.push(BoreKindDrawn::Dowel);
+                continue;
+            }
             self.say_length(What::BoreDiameter(i), *diameter, format!("pocket bore {name}, diameter"));
             self.say(
                 What::BoreAngle(i),
@@ -221,7 +236,7 @@ impl Planner<'_> {
             );
             let says = format!("pocket bore {name}, where its axis leaves the edge, below the show face");
             self.say_length(What::BoreExit(i), *exit, says);
-            self.plan.drawn.bore_kinds.push(*from);
+            self.plan.drawn.bore_kinds.push(BoreKindDrawn::Pocket(*from));
         }
         let numbers = numbered(self.part.bores.iter().zip(&of).map(|(b, kind)| (*kind, b.leaves)).collect());
         for (i, bore) in self.part.bores.iter().enumerate() {
@@ -233,11 +248,17 @@ impl Planner<'_> {
                 Face::Show => bore.leaves_depth,
                 Face::Back => self.part.thick - bore.leaves_depth,
             };
-            let true_run = rise.to_mm() / libm::tan(bore.degrees.to_radians());
-            if side != Length::ZERO || (true_run - run.abs().to_mm()).abs() > 0.05 {
-                self.plan.unsaid.push(format!("pocket bore {} is not square to an edge", i + 1));
+            // A straight hole runs as deep as it is said to.
+            let off = if is_dowel(bore) {
+                0.0
+            } else {
+                rise.to_mm() / libm::tan(bore.degrees.to_radians()) - run.abs().to_mm()
+            };
+            let called = if is_dowel(bore) { "dowel hole" } else { "pocket bore" };
+            if side != Length::ZERO || off.abs() > 0.05 {
+                self.plan.unsaid.push(format!("{called} {} is not square to an edge", i + 1));
             }
-            let why = format!("pocket bore {}{number}", bore_letter(kind));
+            let why = format!("{called} {}{number}", bore_letter(kind));
             let (edge, beside) = match along {
                 Along::Across => (bore.leaves.x, bore.leaves.y),
                 Along::Up => (bore.leaves.y, bore.leaves.x),
@@ -331,6 +352,16 @@ impl Planner<'_> {
     }
 }
 
+/// True for a straight hole into an edge.
+fn is_dowel(bore: &Bore) -> bool {
+    bore.degrees == 0.0
+}
+
+/// How far a straight hole goes in, along the direction that it runs.
+fn depth_of(bore: &Bore) -> Length {
+    (bore.leaves.x - bore.at.x).abs().max((bore.leaves.y - bore.at.y).abs())
+}
+
 /// Numbers within each kind, row by row upwards and each row from the left.
 fn numbered(all: Vec<(usize, Point)>) -> Vec<usize> {
     let mut order: Vec<usize> = (0..all.len()).collect();
@@ -358,7 +389,7 @@ pub fn letter(index: usize) -> String {
     }
 }
 
-/// Names for kinds of pocket bore: p, p′ … (kinds of hole leave p out)
+/// Names for kinds of bore into an edge: p, p′ … (kinds of hole leave p out)
 pub fn bore_letter(index: usize) -> String {
     format!("p{}", "′".repeat(index))
 }

@@ -41,6 +41,8 @@ pub enum What {
     BoreDiameter(usize),
     BoreAngle(usize),
     BoreExit(usize),
+    /// Depth of a kind of straight hole into an edge, from the edge to its blind end.
+    BoreDepth(usize),
     /// Of a worked edge: size along the face, size down the edge, wood left on for scribing.
     EdgeAlong(usize),
     EdgeDown(usize),
@@ -67,7 +69,7 @@ pub struct Drawn {
     pub recesses: Vec<DrawnRecess>,
     pub kinds: Vec<HoleKindDrawn>,
     pub holes: Vec<DrawnHole>,
-    pub bore_kinds: Vec<Face>,
+    pub bore_kinds: Vec<BoreKindDrawn>,
     pub bores: Vec<DrawnBore>,
     pub edges: Vec<DrawnEdge>,
     pub bevels: Vec<DrawnBevel>,
@@ -139,7 +141,16 @@ pub struct DrawnHole {
     pub number: usize,
 }
 
-/// A pocket bore square to an edge in the view.
+/// Bores into an edge that are equal but for their place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BoreKindDrawn {
+    /// A pocket for a screw, slanted from this face.
+    Pocket(Face),
+    /// A straight hole into the edge, for a dowel.
+    Dowel,
+}
+
+/// A bore square to an edge in the view.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct DrawnBore {
     /// Where its axis leaves the edge.

@@ -213,19 +213,20 @@ fn scribe(view: &mut FaceView, on: &OnPaper, edge: &crate::boards::Edge) {
     }
 }
 
-/// A pocket bore: from its mouth on the face to where it leaves the edge.
+/// A pocket bore from its mouth on the face to where it leaves the edge, or a dowel hole hidden in the wood.
 fn slanted(view: &mut FaceView, on: &OnPaper, bore: &Bore) {
     let (at, leaves) = (on.at(bore.at), on.at(bore.leaves));
     let half = (bore.diameter.to_mm() / 2.0 * on.factor).max(0.5);
     let Some((nx, ny)) = left_of(at, leaves) else { return };
     let corner = |p: At, side: f64| (p.0 + nx * half * side, p.1 + ny * half * side);
-    let seen = bore.from == Face::Show;
+    let is_dowel = bore.degrees == 0.0;
+    let seen = bore.from == Face::Show && !is_dowel;
     let kind = if seen { LineType::Visible } else { LineType::Hidden };
     let path = vec![
         Step::Move(corner(leaves, 1.0)),
         Step::Line(corner(at, 1.0)),
-        // A round end away from the edge.
-        Step::Arc(corner(at, -1.0), 1.0),
+        // A pocket has a round end away from the edge, a dowel hole a flat bottom.
+        if is_dowel { Step::Line(corner(at, -1.0)) } else { Step::Arc(corner(at, -1.0), 1.0) },
         Step::Line(corner(leaves, -1.0)),
     ];
     let mark = Mark::Stroke { path, line: kind };

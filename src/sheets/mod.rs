@@ -25,6 +25,7 @@ pub mod rebuild;
 pub mod revision;
 pub mod rods;
 pub mod scales;
+mod seated;
 pub mod section;
 pub mod sheet;
 pub mod title_block;

@@ -7,10 +7,11 @@ use super::edge_detail::repeated;
 use super::face_view::datum_is_cut_away;
 use super::figures::Figures;
 use super::revision::Revised;
-use crate::boards::{Arris, BoardId, Other, PocketKind, Profile};
+use super::seated::reaches_into;
+use crate::boards::{Arris, BoardId, Other, Pocket, PocketKind, Profile};
 use crate::drawing::table::{Cell, Column, Table};
 use crate::length::Length;
-use crate::parts::{Made, Part};
+use crate::parts::{Made, Part, Placed};
 use crate::revise::Kind;
 use crate::shape::Outline;
 use crate::trade::{Face, FaceFrame, Grain, Side};
@@ -56,10 +57,18 @@ pub fn bevel_mark(index: usize) -> String {
 }
 
 impl Words<'_> {
-    /// The frame of the first board that is this part.
+    /// The frame of the first board that is this part, as the assembly's own views show it.
     pub fn frame(&self) -> Option<FaceFrame> {
         let first = self.part.boards.first()?;
-        self.made.placed.get(first.0).map(|p| p.frame)
+        self.made.placed.get(first.0).map(|p| self.own_frame(p))
+    }
+
+    /// A board's frame before its assembly is turned in the room: the sides that the assembly's views have.
+    fn own_frame(&self, placed: &Placed) -> FaceFrame {
+        let assembly = self.made.job.assemblies.get(placed.board.assembly);
+        let back = assembly.map_or(0, |a| 4 - a.turns % 4);
+        let frame = placed.frame;
+        FaceFrame { u: frame.u.turned(back), v: frame.v.turned(back), into: frame.into.turned(back), ..frame }
     }
 
     fn board(&self, id: BoardId) -> &str {
@@ -163,7 +172,13 @@ impl Words<'_> {
         let other = self.made.parts.get(self.part.pair?.0)?;
         let left_of = |part: &Part| {
             let spans = part.boards.iter().filter_map(|b| self.made.placed.get(b.0));
-            spans.map(|p| p.board.span[0].low).min().unwrap_or_default()
+            let from_left = |p: &Placed| {
+                let turns = self.made.job.assemblies.get(p.board.assembly).map_or(0, |a| a.turns);
+                let right = Side::Right.turned(turns);
+                let span = p.board.span[right.axis().index()];
+                if right.is_high() { span.low } else { -span.high }
+            };
+            spans.map(from_left).min().unwrap_or_default()
         };
         let hand = match left_of(self.part).cmp(&left_of(other)) {
             std::cmp::Ordering::Less => "LEFT OF PAIR",
@@ -179,11 +194,11 @@ impl Words<'_> {
         let mut ways: Vec<(FaceFrame, Vec<&str>)> = Vec::new();
         for id in &self.part.boards {
             let Some(placed) = self.made.placed.get(id.0) else { continue };
-            let same =
-                |f: &FaceFrame| f.u == placed.frame.u && f.v == placed.frame.v && f.into == placed.frame.into;
+            let own = self.own_frame(placed);
+            let same = |f: &FaceFrame| f.u == own.u && f.v == own.v && f.into == own.into;
             match ways.iter_mut().find(|(f, _)| same(f)) {
                 Some((_, boards)) => boards.push(self.board(*id)),
-                None => ways.push((placed.frame, vec![self.board(*id)])),
+                None => ways.push((own, vec![self.board(*id)])),
             }
         }
         let told = ways.iter().enumerate().map(|(i, (frame, boards))| {
@@ -224,7 +239,7 @@ impl Words<'_> {
                 Face::Show => "from SHOW FACE",
                 Face::Back => "FROM BACK",
             };
-            let what = self.housed(pocket.place).map(|b| format!(", for {b}")).unwrap_or_default();
+            let what = self.housed(pocket);
             rows.push(vec![
                 self.changed(Kind::Recess(pocket.kind), i, recess_mark(pocket.kind, i)),
                 format!("{} {}, {depth}", pocket.kind.word(), size(&pocket.outline)).into(),
@@ -311,22 +326,35 @@ impl Words<'_> {
         Some(vec![self.changed(Kind::Edge, i, edge_mark(i)), cut.into(), whereabouts.into()])
     }
 
-    /// The board that a recess is for, where its line names but one that sits in this part.
-    fn housed(&self, place: crate::diagnose::Place) -> Option<&str> {
-        let mut boards: Vec<BoardId> = self
-            .made
-            .joints
-            .iter()
-            .filter(|j| j.place == place)
-            .filter(|j| matches!(j.second, Other::Board(b) if self.part.boards.first() == Some(&b)))
-            .map(|j| j.first)
-            .collect();
+    /// What sits in a recess: the boards of its line that reach into it, in every board that is this part, and the fit.
+    fn housed(&self, pocket: &Pocket) -> String {
+        let mut boards: Vec<BoardId> = Vec::new();
+        let mut fits: Vec<Length> = Vec::new();
+        for joint in self.made.joints.iter().filter(|j| j.place == pocket.place) {
+            let Other::Board(host) = joint.second else { continue };
+            if !self.part.boards.contains(&host) {
+                continue;
+            }
+            let (Some(host), Some(guest)) =
+                (self.made.placed.get(host.0), self.made.placed.get(joint.first.0))
+            else {
+                continue;
+            };
+            if reaches_into(pocket, self.part.thick, host, guest) {
+                boards.push(joint.first);
+                fits.push(joint.fit);
+            }
+        }
         boards.sort();
         boards.dedup();
-        match boards.as_slice() {
-            [one] => Some(self.board(*one)),
-            _ => None,
-        }
+        fits.sort();
+        fits.dedup();
+        let names: Vec<&str> = boards.iter().map(|b| self.board(*b)).collect();
+        let fit = match fits.as_slice() {
+            [fit] if *fit != Length::ZERO => format!(", fit {}", self.figures.figure(*fit)),
+            _ => String::new(),
+        };
+        if names.is_empty() { fit } else { format!(", for {}{fit}", names.join(", ")) }
     }
 
     /// Openings that no slot of a joint accounts for.
@@ -371,15 +399,21 @@ impl Words<'_> {
                 format!("{count} × Ø {diameter}, {depth}{sunk}, {}; {}{notes}", from(kind.from), kind.why);
             all.push((letter(i), text));
         }
-        for (i, face) in self.plan.drawn.bore_kinds.iter().enumerate() {
+        for (i, kind) in self.plan.drawn.bore_kinds.iter().enumerate() {
             let count = self.plan.drawn.bores.iter().filter(|b| b.kind == i).count();
-            let text = format!(
-                "{count} × pocket bore Ø {} at {} to the face, {}; axis leaves the edge {} below the show face",
-                self.plan.printed(What::BoreDiameter(i)),
-                self.plan.printed(What::BoreAngle(i)),
-                from(*face),
-                self.plan.printed(What::BoreExit(i)),
-            );
+            let diameter = self.plan.printed(What::BoreDiameter(i));
+            let exit = self.plan.printed(What::BoreExit(i));
+            let text = match kind {
+                BoreKindDrawn::Pocket(face) => format!(
+                    "{count} × pocket bore Ø {diameter} at {} to the face, {}; axis leaves the edge {exit} below the show face",
+                    self.plan.printed(What::BoreAngle(i)),
+                    from(*face),
+                ),
+                BoreKindDrawn::Dowel => format!(
+                    "{count} × dowel hole Ø {diameter}, {} deep, into the edge; axis {exit} below the show face",
+                    self.plan.printed(What::BoreDepth(i)),
+                ),
+            };
             all.push((bore_letter(i), text));
         }
         all
@@ -406,7 +440,7 @@ impl Words<'_> {
         let holes = holes.iter().map(|h| row(hole_name(h), h.at));
         let bores = bores.iter().map(|b| row(bore_name(b), b.leaves));
         let columns = vec![Column::words(""), Column::numbers("ACROSS"), Column::numbers("UP")];
-        let title = "HOLES from the datum (pocket bores: where they leave the edge)";
+        let title = "HOLES from the datum (holes into an edge: where they leave it)";
         let title = if drawn.bores.is_empty() { "HOLES from the datum" } else { title };
         Some(Table { title: title.into(), columns, rows: holes.chain(bores).collect(), height })
     }

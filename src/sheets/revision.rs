@@ -142,6 +142,7 @@ fn is_changed(change: &Change, old: &Plan, kinds: &(Vec<usize>, Vec<usize>), wha
         What::BoreAt(along, index) => moved(Kind::Bore, index, along),
         What::BoreDiameter(kind) => of_kind(&kinds.1, kind, Kind::Bore, &[Measure::Diameter]),
         What::BoreAngle(_) => unknown(),
+        What::BoreDepth(kind) => of_kind(&kinds.1, kind, Kind::Bore, &[Measure::Reach]),
         What::BoreExit(kind) => of_kind(&kinds.1, kind, Kind::Bore, &[Measure::Exit]),
         What::EdgeAlong(index) => works(Kind::Edge, index, &[Measure::AlongFace]),
         What::EdgeDown(index) => works(Kind::Edge, index, &[Measure::DownEdge]),

@@ -1,4 +1,4 @@
-//! Story rods as tables: every face of a board that lies on edge along one direction of an assembly, running from one
+//! Story rods as tables: every face of a board along one direction of an assembly, running from one
 //! end, so that a stick can be marked once and held up everywhere.
 
 use std::collections::BTreeMap;
@@ -8,7 +8,7 @@ use super::part_sheet::said;
 use super::sheet::{Draft, Flow, Paperwork, columns};
 use crate::drawing::table::{Cell, Column, Table};
 use crate::length::Length;
-use crate::parts::PartId;
+use crate::parts::{PartId, marks};
 use crate::trade::Side;
 
 const TABLES: f64 = 2.5;
@@ -21,11 +21,11 @@ pub fn rods(of: &Assembled, paperwork: &Paperwork) -> Vec<Draft> {
     flow.line(&of.title.to_uppercase(), 5.0, true);
     flow.line("STORY RODS: mark all from one end, never from mark to mark", 3.5, false);
     for (title, side) in [
-        ("ROD ACROSS, from the left end", Side::Right),
-        ("ROD UP, from the lowest point", Side::Top),
-        ("ROD DEEP, from the front", Side::Back),
+        ("ROD ACROSS, from the left end", Side::Left),
+        ("ROD UP, from the lowest point", Side::Bottom),
+        ("ROD DEEP, from the front", Side::Front),
     ] {
-        if let Some(table) = rod(of, title, of.turned(side), paperwork) {
+        if let Some(table) = rod(of, title, side, paperwork) {
             flow.table(&table);
         }
     }
@@ -42,19 +42,17 @@ pub fn rods(of: &Assembled, paperwork: &Paperwork) -> Vec<Draft> {
     all
 }
 
-/// Marks along a direction; `to` is the side that the rod runs to.
-fn rod(of: &Assembled, title: &str, to: Side, paperwork: &Paperwork) -> Option<Table> {
-    let axis = to.axis();
-    let whole = of.around[axis.index()];
-    let from_end = |at: Length| if to.is_high() { at - whole.low } else { whole.high - at };
+/// Marks along a direction from a side of the assembly.
+fn rod(of: &Assembled, title: &str, from: Side, paperwork: &Paperwork) -> Option<Table> {
+    let end = of.turned(from);
+    let whole = of.around[end.axis().index()];
+    let from_end = |at: Length| if end.is_high() { whole.high - at } else { at - whole.low };
     // Equal parts with their faces at one mark are counted together.
     let mut marks: BTreeMap<Length, BTreeMap<(PartId, Side), Vec<&str>>> = BTreeMap::new();
-    for placed in of.boards.iter().filter(|p| p.board.frame.into.axis() == axis) {
-        let span = placed.board.span[axis.index()];
-        for (at, face) in [(span.low, axis.low()), (span.high, axis.high())] {
-            let there = marks.entry(from_end(at)).or_default().entry((placed.part, face)).or_default();
-            there.push(placed.board.name.as_str());
-        }
+    for mark in marks::faces(of.made, of.index, from) {
+        let Some(placed) = of.made.placed.get(mark.board.0) else { continue };
+        let there = marks.entry(from_end(mark.at)).or_default().entry((placed.part, mark.face)).or_default();
+        there.push(placed.board.name.as_str());
     }
     if marks.is_empty() {
         return None;

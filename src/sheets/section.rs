@@ -14,7 +14,7 @@ use super::title_block::Projection as Angle;
 use crate::drawing::hatch::{Hatching, hatch};
 use crate::drawing::text::written;
 use crate::drawing::{Anchor, Group, Layer, Mark, Step};
-use crate::length::Length;
+use crate::length::{Interval, Length};
 use crate::parts::Placed;
 use crate::shape::view::section_view;
 use crate::shape::{Outline, Plate};
@@ -85,13 +85,26 @@ pub fn section(of: &Assembled, across: Length, paperwork: &Paperwork) -> Option<
         }
     }
     let top = y + high.size().to_mm() * factor;
-    let looking = look.eye.opposite().word().to_uppercase();
+    let looking = of.own(look.eye.opposite()).word().to_uppercase();
     let caption = format!("SECTION A–A, looking {looking}");
     dimensions.push(written((x, top + 4.0), caption, 3.5, Anchor::Start, true));
     let mut taken = Taken::default();
     [&outlines, &hatches, &dimensions].into_iter().for_each(|marks| taken.add(marks));
     let shown = [Shown { lines: &visible, origin, factor }];
-    let balloons = balloons(of.made, &of.boards, &shown, &[], zone, &mut taken, group);
+    // The nearest board behind the plane is the one that is seen: cut boards first.
+    let faces = |p: (f64, f64)| {
+        let here = |side, at: f64, placed: &Placed| {
+            let reach = look.along(&placed.board.span, side);
+            reach.low.to_mm() < at && at < reach.high.to_mm()
+        };
+        let plane = look.along(&plane_span(axis, at), look.eye).low;
+        let seen = of.boards.iter().enumerate().filter(|(_, b)| {
+            let behind = look.along(&b.board.span, look.eye).low < plane;
+            behind && here(look.right, p.0, b) && here(look.up, p.1, b)
+        });
+        seen.max_by_key(|(_, b)| look.along(&b.board.span, look.eye).high.min(plane)).map(|(i, _)| i)
+    };
+    let balloons = balloons(of.made, &of.boards, &shown, &[], Some(&faces), zone, &mut taken, group);
     let named = |id: &str, layer, marks| Group { id: id.to_owned(), layer, marks };
     Some(Draft {
         name: format!("{}-section", of.name),
@@ -109,6 +122,13 @@ pub fn section(of: &Assembled, across: Length, paperwork: &Paperwork) -> Option<
         dimensions: planned,
         changed: None,
     })
+}
+
+/// No thickness, at a position along an axis.
+fn plane_span(axis: Axis, at: Length) -> [Interval; 3] {
+    let mut span = [Interval { low: Length::ZERO, high: Length::ZERO }; 3];
+    span[axis.index()] = Interval { low: at, high: at };
+    span
 }
 
 /// How a board is hatched in a section, and the direction of its grain or its layers on paper.

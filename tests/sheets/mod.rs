@@ -1,9 +1,11 @@
 //! Sheets: what is dimensioned, that a part can be rebuilt from its printed figures, and where things lie on paper.
 
 mod bench;
+mod dowels;
 mod hand_made;
 mod planner;
 mod real;
 mod revised;
 #[allow(clippy::module_inception, reason = "the tests of whole sheets")]
 mod sheets;
+mod turned;
