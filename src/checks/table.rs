@@ -130,7 +130,7 @@ pub(super) const REVISING: [Row; 1] = [Row {
 }];
 
 /// Looking at what is made.
-pub(super) const CHECKS: [Row; 16] = [
+pub(super) const CHECKS: [Row; 17] = [
     looked_for(
         "clash",
         Error,
@@ -228,6 +228,11 @@ pub(super) const CHECKS: [Row; 16] = [
         passing::does_not_pass,
         "A thing at its largest, with its clearance, cannot pass from the front into the opening that is to hold it: face frame and whatever else stands before it counted.",
         "Widen the clear opening by the size that is named.",
+    ),
+    told(
+        "nothing-to-build",
+        "The spec is read and names no assembly: the drawings would be a cover and nothing behind it.",
+        "Add an assembly under `assemblies`; `tickstick new bay-bench` prints a spec to begin with.",
     ),
     told(
         "unwritable",

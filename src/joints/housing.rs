@@ -8,7 +8,7 @@ use crate::joints::notch::{fit_too_large, nothing_to_cut};
 use crate::joints::section::section_on;
 use crate::joints::work::{Stop, Way, Work, face_towards, grown, normal, on_face};
 use crate::length::{Interval, Length};
-use crate::shape::cut::intersection;
+use crate::shape::cut::{intersection, union};
 use crate::shape::{Extents, Outline, Point};
 use crate::trade::{Axis, Face, Grain, Side};
 
@@ -198,13 +198,41 @@ fn kept_by_stops(
         work.refuse(joint, fault);
         return None;
     };
-    match intersection(section, &room) {
+    // The tongue is cut back square at a stop, whatever profile its edge had: there the housing is square too.
+    let mut pieces = vec![section.clone()];
+    if !section.is_rectangle() {
+        pieces.extend(square_ends(host, &around, &room, stops));
+    }
+    let kept = union(&pieces).and_then(|whole| {
+        let outline = whole.first().map_or(section, |plate| &plate.outline);
+        intersection(outline, &room)
+    });
+    match kept {
         Ok(kept) => Some(kept),
         Err(fault) => {
             work.unsound(joint, asked, asked.first, fault);
             None
         }
     }
+}
+
+/// For each stop, the half of the section's extents that lies towards it.
+fn square_ends(host: &Board, around: &Extents, room: &Outline, stops: &[(Side, Length)]) -> Vec<Outline> {
+    let kept = room.extents();
+    let middle = Point::new((around.low.x + around.high.x).half(), (around.low.y + around.high.y).half());
+    stops
+        .iter()
+        .filter_map(|(side, at)| {
+            let (mut low, mut high) = (around.low, around.high);
+            match edge_at(host, *side, *at).1 {
+                Edge::High if host.frame.u.axis() == side.axis() => low.x = middle.x.min(kept.high.x),
+                Edge::Low if host.frame.u.axis() == side.axis() => high.x = middle.x.max(kept.low.x),
+                Edge::High => low.y = middle.y.min(kept.high.y),
+                Edge::Low => high.y = middle.y.max(kept.low.y),
+            }
+            Outline::rectangle(low, high)
+        })
+        .collect()
 }
 
 /// Which end of a face coordinate a side of the room lies at.

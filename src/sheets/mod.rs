@@ -7,6 +7,7 @@ pub mod balloons;
 pub mod bays;
 pub mod chain;
 pub mod cover;
+mod cut_marks;
 pub mod dimension;
 pub mod drawn;
 pub mod edge_detail;

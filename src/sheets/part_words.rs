@@ -1,6 +1,7 @@
 //! What a part's sheet says in words: the facts at the head, the schedule of cuts, the kinds of hole and their table.
 //! Sizes that the view gives already are repeated in parentheses only. Knows no paper.
 
+pub use super::cut_marks::*;
 use super::dimension::{bore_letter, letter};
 use super::drawn::*;
 use super::edge_detail::repeated;
@@ -8,7 +9,7 @@ use super::face_view::datum_is_cut_away;
 use super::figures::Figures;
 use super::revision::Revised;
 use super::seated::reaches_into;
-use crate::boards::{Arris, BoardId, Other, Pocket, PocketKind, Profile};
+use crate::boards::{Arris, BoardId, Other, Pocket, Profile};
 use crate::drawing::table::{Cell, Column, Table};
 use crate::length::Length;
 use crate::parts::{Made, Part, Placed};
@@ -27,33 +28,6 @@ pub struct Words<'a> {
     pub figures: Figures,
     /// What a revision changed; empty where none did.
     pub revised: &'a Revised,
-}
-
-/// A word for a cut, as tables and the view name it: `N1`.
-pub fn cut_mark(index: usize) -> String {
-    format!("N{}", index + 1)
-}
-
-pub fn recess_mark(kind: PocketKind, index: usize) -> String {
-    let head = match kind {
-        PocketKind::Housing => "H",
-        PocketKind::Groove => "G",
-        PocketKind::Rebate => "RB",
-        PocketKind::Recess => "RC",
-    };
-    format!("{head}{}", index + 1)
-}
-
-pub fn opening_mark(index: usize) -> String {
-    format!("O{}", index + 1)
-}
-
-pub fn edge_mark(index: usize) -> String {
-    format!("E{}", index + 1)
-}
-
-pub fn bevel_mark(index: usize) -> String {
-    format!("V{}", index + 1)
 }
 
 impl Words<'_> {

@@ -85,11 +85,6 @@ pub const FAULTS: &[Explained] = &[
         "`.nan` and `.inf` are what computers write when a calculation went wrong. Nothing can be cut to them.",
         "Give a length, a number or a formula.",
     ),
-    row(
-        "nothing-to-build",
-        "The spec is read and names no assembly: the drawings would be a cover and nothing behind it.",
-        "Add an assembly under `assemblies`; `tickstick new bay-bench` prints a spec to begin with.",
-    ),
     row("no-text", "The file is not UTF-8 text.", "Save it as UTF-8."),
     row(
         "nothing-given",

@@ -44,7 +44,8 @@ fn a_turned_assembly_has_the_same_words() {
         let turned = CASE.replace("turn: none", &format!("turn: {turn}"));
         for ((name, a), (_, b)) in plain.iter().zip(all_words(&turned)) {
             let (mut a, mut b) = (a.clone(), b);
-            (a.sort(), b.sort());
+            a.sort();
+            b.sort();
             assert_eq!(a, b, "{name} turned {turn}");
         }
     }
