@@ -1,5 +1,7 @@
 //! The short marks by which a view and its tables name the same cut.
 
+use super::dimension::{bore_letter, letter};
+use super::drawn::{DrawnBore, DrawnHole};
 use crate::boards::PocketKind;
 
 /// A word for a cut, as tables and the view name it: `N1`.
@@ -27,4 +29,12 @@ pub fn edge_mark(index: usize) -> String {
 
 pub fn bevel_mark(index: usize) -> String {
     format!("V{}", index + 1)
+}
+
+pub fn hole_name(hole: &DrawnHole) -> String {
+    format!("{}{}", letter(hole.kind), hole.number)
+}
+
+pub fn bore_name(bore: &DrawnBore) -> String {
+    format!("{}{}", bore_letter(bore.kind), bore.number)
 }

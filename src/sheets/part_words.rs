@@ -420,14 +420,6 @@ impl Words<'_> {
     }
 }
 
-pub fn hole_name(hole: &DrawnHole) -> String {
-    format!("{}{}", letter(hole.kind), hole.number)
-}
-
-pub fn bore_name(bore: &DrawnBore) -> String {
-    format!("{}{}", bore_letter(bore.kind), bore.number)
-}
-
 /// A note where there is one, behind what goes before.
 fn beside(before: &str, note: &Option<String>) -> String {
     note.as_ref().map(|note| format!("{before}{note}")).unwrap_or_default()
