@@ -212,21 +212,24 @@ fn make(spec: &spec::language::Spec, faults: &mut Faults) -> Option<Made> {
     Some(made)
 }
 
-/// Every file of the job. The three large pieces of work do not know of each other and are done side by side; the order of the
-/// files is fixed.
+/// Every file of the job. Full-size pages, the PDF and the small files do not know of each other and are made side by side; the
+/// order of the files is fixed.
 fn write(
     made: &Made,
     diagnostics: &[Diagnostic],
     texts: &Files,
     since: Option<&Since>,
 ) -> Result<Vec<File>, String> {
-    let sheets = sheets::sheet_set_since(made, diagnostics, since);
-    let set = sheet_set(made, &made.job.titles.number, &sheets);
     let side_by_side = std::thread::scope(|scope| {
-        let pdf = scope.spawn(|| files::pdf::write(&set));
         let full_size = scope.spawn(|| full_size(made));
-        let rest = small_files(made, diagnostics, texts, &set);
-        Some((pdf.join().ok()?, rest, full_size.join().ok()?))
+        let sheets = sheets::sheet_set_since(made, diagnostics, since);
+        let set = sheet_set(made, &made.job.titles.number, &sheets);
+        let (pdf, rest) = std::thread::scope(|scope| {
+            let pdf = scope.spawn(|| files::pdf::write(&set));
+            let rest = small_files(made, diagnostics, texts, &set);
+            (pdf.join(), rest)
+        });
+        Some((pdf.ok()?, rest, full_size.join().ok()?))
     });
     let (pdf, rest, full_size) = side_by_side.ok_or("a writer stopped; nothing was written")?;
     let mut all = vec![file("drawings.pdf", pdf?)];
