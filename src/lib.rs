@@ -254,10 +254,20 @@ fn small_files(
     texts: &Files,
     set: &SheetSet,
 ) -> Result<Vec<File>, String> {
-    let mut all = Vec::new();
-    for (index, sheet) in set.sheets.iter().enumerate() {
-        all.push(file(format!("sheets/{}.svg", files::safe(&sheet.name)), files::svg::write(set, index)?));
-    }
+    let drawn = |from: usize, to: usize| -> Result<Vec<File>, String> {
+        let one = |index: usize| {
+            let name = format!("sheets/{}.svg", files::safe(&set.sheets[index].name));
+            Ok(file(name, files::svg::write(set, index)?))
+        };
+        (from..to).map(one).collect()
+    };
+    let (half, count) = (set.sheets.len() / 2, set.sheets.len());
+    let (first, second) = std::thread::scope(|scope| {
+        let second = scope.spawn(|| drawn(half, count));
+        (drawn(0, half), second.join())
+    });
+    let mut all = first?;
+    all.extend(second.map_err(|_| "a writer stopped; nothing was written")??);
     for part in &made.parts {
         all.push(file(files::dxf_path(made, part), files::dxf::write(made, part)?));
     }

@@ -4,7 +4,7 @@
 
 use std::borrow::Cow;
 use std::collections::BTreeSet;
-use std::sync::LazyLock;
+use std::sync::{LazyLock, OnceLock};
 
 use skrifa::instance::{LocationRef, Size};
 use skrifa::metrics::GlyphMetrics;
@@ -140,8 +140,18 @@ pub fn reach_of(text: &str, height: f64, bold: bool) -> (f64, f64) {
     reach
 }
 
-/// The outline of a glyph (non-zero winding), in units of the face.
-pub fn outline(number: u16, bold: bool) -> Vec<Contour> {
+/// More glyphs than the face has: places for their outlines, drawn when first asked for.
+const MOST_GLYPHS: usize = 8192;
+static OUTLINES: LazyLock<[Vec<OnceLock<Vec<Contour>>>; 2]> =
+    LazyLock::new(|| [(); 2].map(|()| (0..MOST_GLYPHS).map(|_| OnceLock::new()).collect()));
+
+/// The outline of a glyph (non-zero winding), in units of the face; empty for a blank and for a number the face lacks.
+pub fn outline(number: u16, bold: bool) -> &'static [Contour] {
+    let place = OUTLINES[usize::from(bold)].get(usize::from(number));
+    place.map_or(&[], |place| place.get_or_init(|| drawn(number, bold)))
+}
+
+fn drawn(number: u16, bold: bool) -> Vec<Contour> {
     let mut pen = Pen(Vec::new());
     if let Some(font) = font(bold)
         && let Some(glyph) = font.outline_glyphs().get(GlyphId::new(u32::from(number)))

@@ -236,7 +236,7 @@ impl Writer<'_> {
         self.used.iter().fold(Definitions::new(), |all, (bold, glyph)| {
             let mut d = String::new();
             for step in outline(*glyph, *bold) {
-                let _ = match step {
+                let _ = match *step {
                     Contour::Move(x, y) => write!(d, "M{} {}", number(x), number(-y)),
                     Contour::Line(x, y) => write!(d, "L{} {}", number(x), number(-y)),
                     Contour::Quad(a, b, x, y) => {
