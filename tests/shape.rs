@@ -625,3 +625,18 @@ fn mitred_boards_meet_without_sharing_space() {
     // A triangle 20 × 1 / 2 along 100.
     assert!((clash.volume_mm3 - 1000.0).abs() < 1.0, "{clash:?}");
 }
+
+#[test]
+fn a_profile_that_stops_leaves_no_seam_below_it() {
+    // A rail 1000 long, its upper front arris chamfered 8 × 8 over its right half only.
+    let mut rail = board([0, 0, 0], [1000, 20, 80], Side::Front);
+    let profile = Profile::Chamfer { along_face: mm(8), down_edge: mm(8) };
+    rail.edges.push(EdgeShape { from: at(1000, 80), to: at(500, 80), profile, arris: Arris::Show });
+    // From above the chamfer ends in a line 8 long at 500 across; behind it the edge face runs on without a line.
+    let across: Vec<[i64; 4]> = whole(&seen_from(&[rail], Side::Top), true)
+        .into_iter()
+        .map(|(_, line)| line)
+        .filter(|line| line[0] == 500 && line[2] == 500)
+        .collect();
+    assert_eq!(across, [[500, 0, 500, 8]]);
+}

@@ -23,6 +23,14 @@ struct Column {
     changing: bool,
 }
 
+impl Column {
+    /// True where it has no width between two levels.
+    fn is_gone(&self, pair: usize) -> bool {
+        let none = |level: usize| self.ends.get(level).is_none_or(|(from, to)| from == to);
+        none(pair) && none(pair + 1)
+    }
+}
+
 /// What a column has become: the surface and the lean of its facets at its start and end, for each pair of levels.
 struct Stood {
     surface: usize,
@@ -52,8 +60,7 @@ pub(crate) fn stand(shell: &mut Shell, solid: &Solid, slab: &Slab, line: &Loop) 
     let Some(columns) = columns(solid, slab, line, &levels) else { return false };
     let stood: Vec<Stood> = columns.iter().map(|column| raise(shell, solid, column, &levels)).collect();
     for (index, column) in columns.iter().enumerate() {
-        let next = (index + 1) % columns.len();
-        corner_edges(shell, solid, &levels, (column, &stood[index]), (&columns[next], &stood[next]));
+        corner_edges(shell, solid, &levels, &columns, &stood, index);
         level_edges(shell, solid, &levels, column, &stood[index]);
     }
     true
@@ -236,21 +243,36 @@ fn raise_curved(
     stood
 }
 
-/// The edges where one column meets the next, between every pair of levels.
+/// The edges where one column meets the next that has any width, between every pair of levels: the step at the end of a
+/// stopped profile has none below it, and there the edge's face runs on without a crease.
 fn corner_edges(
     shell: &mut Shell,
     solid: &Solid,
     levels: &[Length],
-    (column, stood): (&Column, &Stood),
-    (next, next_stood): (&Column, &Stood),
+    columns: &[Column],
+    stood: &[Stood],
+    index: usize,
 ) {
+    let (column, stood_here, count) = (&columns[index], &stood[index], columns.len());
+    let follower = |pair: usize| {
+        (1..count).map(|step| (index + step) % count).find(|&next| !columns[next].is_gone(pair))
+    };
     let mut pair = 0;
     while pair + 1 < levels.len() {
+        let (false, Some(following)) = (column.is_gone(pair), follower(pair)) else {
+            pair += 1;
+            continue;
+        };
+        let (stood, next, next_stood) = (stood_here, &columns[following], &stood[following]);
         // Flat against flat, a straight corner runs on over the levels.
         let mut end = pair + 1;
         let fixed = |stood: &Stood, column: &Column| stood.flat || column.bulge != 0.0;
         if fixed(stood, column) && fixed(next_stood, next) {
-            while end + 1 < levels.len() && column.ends[end + 1].1 == column.ends[pair].1 {
+            while end + 1 < levels.len()
+                && column.ends[end + 1].1 == column.ends[pair].1
+                && !column.is_gone(end)
+                && follower(end) == Some(following)
+            {
                 end += 1;
             }
         }
@@ -265,8 +287,13 @@ fn corner_edges(
         let (one, two) = (normal(stood, column, true), normal(next_stood, next, false));
         let same = same_direction(one.1, two.1);
         let flats = stood.flat && next_stood.flat;
+        // A facet without a round is flat, and runs on into another that looks the same way.
+        let plain = |stood: &Stood, column: &Column| {
+            stood.flat || (column.bulge == 0.0 && stood.rounds[pair].is_none())
+        };
+        let both_plain = plain(stood, column) && plain(next_stood, next);
         let both_changing = column.changing && next.changing;
-        if !(same && (flats || both_changing)) {
+        if !(same && (flats || both_plain || both_changing)) {
             let curve = cap_arc(solid, (column, stood), (next, next_stood), pair, upper, lower)
                 .unwrap_or_else(|| {
                     Curve::line(room_point(solid, upper.0, upper.1), room_point(solid, lower.0, lower.1))
