@@ -195,6 +195,17 @@ proptest! {
     }
 }
 
+/// Two boards that are one part, each with a note of its own: the sheet says which note is whose.
+#[test]
+fn a_note_for_one_of_two_equal_boards_names_it() {
+    let built = made(&samples(), "listening-nook.yaml", &[]);
+    let sheet =
+        built.files.iter().find(|file| file.name.ends_with("bench-filler-front.svg")).expect("a sheet");
+    let text = std::str::from_utf8(&sheet.bytes).expect("SVG is text");
+    assert!(text.contains("bench.filler_front only, butt with bench.top"), "{}", sheet.name);
+    assert!(text.contains("bench.filler_back only, butt with bench.top"), "{}", sheet.name);
+}
+
 /// What a spec says in a `note:` is read on paper: that of an assembly, a part, a cut-out, a hole or a joint.
 #[test]
 fn every_note_is_on_some_sheet() {

@@ -5,6 +5,9 @@ use super::lettering::{line_group, line_width, reach_of, width_of};
 use super::{Anchor, At, Ink, Mark, Sheet, Step, Text};
 use crate::shape::Arc;
 
+/// How far a piece of an arc may be from the arc, in millimetres: a tenth of the thinnest line.
+const FINE: f64 = 0.02;
+
 /// The room that a text takes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TextBox {
@@ -104,7 +107,7 @@ pub fn crossings(sheet: &Sheet) -> Vec<Crossing> {
                 Mark::Fill { path, ink: Ink::Black } => (path, 0.0, true),
                 _ => continue,
             };
-            let chords = chords(path);
+            let chords = chords(path, FINE);
             for (index, text) in boxes.iter().enumerate() {
                 let hidden = || hidden_from(sheet, (group, mark), text);
                 let met = chords.iter().any(|c| meets(&text.corners, *c, half - 0.01));
@@ -130,7 +133,7 @@ pub fn extents(marks: &[Mark]) -> Option<(At, At)> {
     for mark in marks {
         match mark {
             Mark::Stroke { path, .. } | Mark::Fill { path, .. } => {
-                points.extend(chords(path).iter().flat_map(|(a, b)| [*a, *b]));
+                points.extend(chords(path, FINE).iter().flat_map(|(a, b)| [*a, *b]));
             }
             Mark::Text(text) => points.extend(box_of(text)),
             Mark::Link { low, high, .. } => points.extend([*low, *high]),
@@ -151,7 +154,7 @@ fn hidden_from(sheet: &Sheet, line: (usize, usize), text: &TextBox) -> bool {
 }
 
 fn covers(path: &[Step], corners: &[At; 4]) -> bool {
-    let chords = chords(path);
+    let chords = chords(path, FINE);
     let inside = |p: &At| {
         let left = chords.iter().filter(|(a, b)| {
             (a.1 <= p.1) != (b.1 <= p.1) && a.0 + (b.0 - a.0) * (p.1 - a.1) / (b.1 - a.1) < p.0
@@ -161,8 +164,8 @@ fn covers(path: &[Step], corners: &[At; 4]) -> bool {
     corners.iter().all(inside) && !chords.iter().any(|c| meets(corners, *c, 0.0))
 }
 
-/// Straight pieces of a path, arcs broken to 0.02 mm.
-fn chords(path: &[Step]) -> Vec<(At, At)> {
+/// Straight pieces of a path, arcs broken so that no piece is further than `off` millimetres from its arc.
+pub fn chords(path: &[Step], off: f64) -> Vec<(At, At)> {
     let mut all = Vec::new();
     let (mut start, mut at) = ((0.0, 0.0), (0.0, 0.0));
     for step in path {
@@ -174,7 +177,7 @@ fn chords(path: &[Step]) -> Vec<(At, At)> {
             }
             Step::Arc(to, bulge) => {
                 if let Some(arc) = Arc::between(at, to, bulge) {
-                    let turn = 2.0 * libm::acos((1.0 - 0.02 / arc.radius).clamp(-1.0, 1.0));
+                    let turn = 2.0 * libm::acos((1.0 - off / arc.radius).clamp(-1.0, 1.0));
                     let count = libm::ceil(arc.sweep.abs() / turn.max(1e-3)).clamp(1.0, 4096.0) as usize;
                     for part in 1..count {
                         let angle = arc.start + arc.sweep * part as f64 / count as f64;

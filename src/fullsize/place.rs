@@ -1,10 +1,12 @@
 //! Where there is room for words on a drawing at full size: clear of every line that counts and of each other, and whole on one
 //! page.
 
-use crate::drawing::bounds::{box_of, extents};
+use crate::drawing::bounds::{box_of, chords, extents};
 use crate::drawing::paper::Area;
 use crate::drawing::{At, Ink, Mark, Step, rectangle};
-use crate::shape::Arc;
+
+/// How far a piece of an arc may be from the arc, in millimetres: enough to keep words off lines.
+const COARSE: f64 = 0.1;
 
 /// What words keep from lines and from each other, in mm.
 const CLEAR: f64 = 0.6;
@@ -27,7 +29,9 @@ impl Room {
     pub fn keep_clear(&mut self, marks: &[Mark]) {
         for mark in marks {
             match mark {
-                Mark::Stroke { path, .. } | Mark::Fill { path, .. } => self.pieces.extend(chords(path)),
+                Mark::Stroke { path, .. } | Mark::Fill { path, .. } => {
+                    self.pieces.extend(chords(path, COARSE))
+                }
                 Mark::Text(text) => self.taken.extend(area_of(&box_of(text))),
                 Mark::Link { .. } => {}
             }
@@ -121,7 +125,7 @@ pub fn area_of(points: &[At]) -> Option<Area> {
 
 /// Whether a point lies inside a path, even-odd.
 pub fn holds(path: &[Step], at: At) -> bool {
-    let left = chords(path).into_iter().filter(|(a, b)| {
+    let left = chords(path, COARSE).into_iter().filter(|(a, b)| {
         (a.1 <= at.1) != (b.1 <= at.1) && a.0 + (b.0 - a.0) * (at.1 - a.1) / (b.1 - a.1) < at.0
     });
     left.count() % 2 == 1
@@ -144,41 +148,4 @@ fn crosses(area: &Area, (from, to): (At, At)) -> bool {
         leave = leave.min(one.max(other));
     }
     enter < leave
-}
-
-/// Straight pieces of a path, arcs broken to a tenth of a millimetre.
-fn chords(path: &[Step]) -> Vec<(At, At)> {
-    let mut all = Vec::new();
-    let (mut start, mut at) = ((0.0, 0.0), (0.0, 0.0));
-    for step in path {
-        match *step {
-            Step::Move(to) => (start, at) = (to, to),
-            Step::Line(to) => {
-                all.push((at, to));
-                at = to;
-            }
-            Step::Arc(to, bulge) => {
-                if let Some(arc) = Arc::between(at, to, bulge) {
-                    let turn = 2.0 * libm::acos((1.0 - 0.1 / arc.radius).clamp(-1.0, 1.0));
-                    let count = libm::ceil(arc.sweep.abs() / turn.max(1e-3)).clamp(1.0, 1024.0) as usize;
-                    for part in 1..count {
-                        let angle = arc.start + arc.sweep * part as f64 / count as f64;
-                        let next = (
-                            arc.centre.0 + arc.radius * libm::cos(angle),
-                            arc.centre.1 + arc.radius * libm::sin(angle),
-                        );
-                        all.push((at, next));
-                        at = next;
-                    }
-                }
-                all.push((at, to));
-                at = to;
-            }
-            Step::Close => {
-                all.push((at, start));
-                at = start;
-            }
-        }
-    }
-    all
 }

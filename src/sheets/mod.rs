@@ -17,6 +17,7 @@ pub mod frame;
 pub mod free;
 pub mod lanes;
 pub mod lines;
+mod part_boards;
 pub mod part_labels;
 pub mod part_layout;
 pub mod part_sheet;

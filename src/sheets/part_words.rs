@@ -45,7 +45,7 @@ impl Words<'_> {
         FaceFrame { u: frame.u.turned(back), v: frame.v.turned(back), into: frame.into.turned(back), ..frame }
     }
 
-    fn board(&self, id: BoardId) -> &str {
+    pub(super) fn board(&self, id: BoardId) -> &str {
         self.made.placed.get(id.0).map_or("?", |p| p.board.name.as_str())
     }
 
@@ -84,27 +84,6 @@ impl Words<'_> {
         all
     }
 
-    /// What is written beside the joints of this part's boards, each text once.
-    fn joint_notes(&self) -> Vec<String> {
-        let mut notes: Vec<&String> = Vec::new();
-        let mut all = Vec::new();
-        for joint in &self.made.joints {
-            let Some(note) = joint.note.as_ref().filter(|note| !notes.contains(note)) else { continue };
-            let first = self.part.boards.contains(&joint.first);
-            let second = matches!(joint.second, Other::Board(id) if self.part.boards.contains(&id));
-            let other = match joint.second {
-                Other::Board(id) if first => self.board(id),
-                Other::Board(_) if second => self.board(joint.first),
-                Other::Wall if first => "the wall",
-                Other::Floor if first => "the floor",
-                _ => continue,
-            };
-            notes.push(note);
-            all.push(format!("{} with {other}: {note}", joint.verb.word()));
-        }
-        all
-    }
-
     fn stock(&self) -> String {
         let thick = self.figures.print(self.part.thick).both();
         let Some(stock) = self.made.job.stock.get(self.part.stock) else { return thick };
@@ -115,30 +94,6 @@ impl Words<'_> {
         };
         let species = stock.species.as_ref().map(|s| format!(", {s}")).unwrap_or_default();
         format!("{called}{species}, {kind}, ACTUAL {thick} thick")
-    }
-
-    /// Runs of one entry are told together: `bench.divider[1] to [4]`.
-    fn boards(&self) -> String {
-        let mut runs: Vec<(String, Vec<u32>)> = Vec::new();
-        for id in &self.part.boards {
-            let Some(placed) = self.made.placed.get(id.0) else { continue };
-            let name = placed.board.name.split('[').next().unwrap_or_default().to_owned();
-            match (runs.last_mut(), placed.board.index) {
-                (Some((last, numbers)), Some(index)) if *last == name && !numbers.is_empty() => {
-                    numbers.push(index)
-                }
-                (_, index) => runs.push((name, index.into_iter().collect())),
-            }
-        }
-        let told = runs.iter().map(|(name, numbers)| match numbers.as_slice() {
-            [] => name.clone(),
-            [one] => format!("{name}[{one}]"),
-            [first, .., last] if (last - first) as usize + 1 == numbers.len() => {
-                format!("{name}[{first}] to [{last}]")
-            }
-            all => format!("{name}{}", all.iter().map(|n| format!("[{n}]")).collect::<String>()),
-        });
-        told.collect::<Vec<_>>().join(", ")
     }
 
     /// Which of a pair this is; the one that stands further left in place is the left one.
