@@ -156,8 +156,12 @@ impl Writer<'_> {
     }
 }
 
-/// Runs of points from one move to the next, and whether each is closed. Arcs become cubics of 30° at most, which stay
-/// within 4e-7 of their radius; worked out here because the sine must be the same on every machine.
+/// How far a cubic may be from its arc in millimetres: a thousandth of the thinnest line.
+const OFF_ARC: f64 = 1e-4;
+/// Grid of the points of cubics in millimetres, a hundredth of what a cubic may be off.
+const GRID: f64 = 1e-6;
+
+/// Runs of points from one move to the next, and whether each is closed. Arcs become cubics within [`OFF_ARC`].
 fn runs(path: &[Step]) -> Vec<(Vec<LinePoint>, bool)> {
     let mut all: Vec<(Vec<LinePoint>, bool)> = Vec::new();
     let (mut start, mut at) = ((0.0, 0.0), (0.0, 0.0));
@@ -199,21 +203,16 @@ fn runs(path: &[Step]) -> Vec<(Vec<LinePoint>, bool)> {
     all
 }
 
+/// An arc as cubics. kurbo takes the sine of the machine it runs on, whose last bits may differ: what is finer than the grid
+/// is rounded away, so that the file is the same everywhere.
 fn cubics(arc: Arc) -> Vec<(At, At, At)> {
-    let count = libm::ceil(arc.sweep.abs() / (std::f64::consts::PI / 6.0)).max(1.0);
-    let turn = arc.sweep / count;
-    let pull = 4.0 / 3.0 * libm::tan(turn / 4.0) * arc.radius;
-    let on = |angle: f64| {
-        let (sin, cos) = (libm::sin(angle), libm::cos(angle));
-        ((arc.centre.0 + arc.radius * cos, arc.centre.1 + arc.radius * sin), (-sin * pull, cos * pull))
+    let curve = kurbo::Arc::new(arc.centre, (arc.radius, arc.radius), arc.start, arc.sweep, 0.0);
+    let on_grid = |p: kurbo::Point| (libm::rint(p.x / GRID) * GRID, libm::rint(p.y / GRID) * GRID);
+    let cubic = |step: kurbo::PathEl| match step {
+        kurbo::PathEl::CurveTo(one, two, end) => Some((on_grid(one), on_grid(two), on_grid(end))),
+        _ => None,
     };
-    (0..count as usize)
-        .map(|part| {
-            let (from, out) = on(arc.start + turn * part as f64);
-            let (to, into) = on(arc.start + turn * (part + 1) as f64);
-            ((from.0 + out.0, from.1 + out.1), (to.0 - into.0, to.1 - into.1), to)
-        })
-        .collect()
+    curve.append_iter(OFF_ARC).filter_map(cubic).collect()
 }
 
 fn grey(level: f32) -> Color {
