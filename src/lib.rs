@@ -4,7 +4,7 @@
 //!
 //! [`spec`] (YAML text with places) → [`values`] (formulas worked out) → [`boards`] (plates placed in the room) →
 //! [`joints`] (overlaps become cuts, contacts become fixings) → [`parts`] (the waist: [`parts::Made`]) → [`checks`] (what is
-//! wrong) → [`sheets`] (laid out on paper) → [`files`] (SVG, PDF, DXF, CSV, JSON).
+//! wrong) → [`plans`] (what is cut from what, in which order) → [`sheets`] (laid out on paper) → [`files`] (SVG, PDF, DXF, CSV, JSON).
 //!
 //! The ground under all of them: [`length`], [`trade`], [`diagnose`], [`shape`], [`drawing`]. The library is pure: text in,
 //! a value out; other texts are asked of [`spec::Sources`], and the same input gives the same bytes.
@@ -32,6 +32,7 @@ use boards::Boards;
 use diagnose::{Diagnostic, Faults, Files, Place, Severity};
 use drawing::SheetSet;
 use parts::Made;
+use plans::Plans;
 use sheets::revision::Since;
 use spec::Sources;
 
@@ -123,10 +124,10 @@ pub fn build_since(sources: &dyn Sources, name: &str, options: &Options, former:
     let mut since = None;
     if let Some(old) = &old {
         match (&old.made, &now.made) {
-            (Some(before), Some(made)) if !old.found.has_errors() => {
+            (Some((before, plans)), Some((made, _))) if !old.found.has_errors() => {
                 let changes = revise::compare(before, made);
                 now.found.add(revise::letter_unchanged(&changes, now.letter));
-                since = Some((before, &old.found.diagnostics, changes));
+                since = Some((before, plans, &old.found.diagnostics, changes));
             }
             (_, None) if !old.found.has_errors() => {}
             _ => built.former = old.found.clone(),
@@ -134,9 +135,11 @@ pub fn build_since(sources: &dyn Sources, name: &str, options: &Options, former:
     }
     let good = !now.found.has_errors() && !built.former.has_errors();
     Found { diagnostics: built.diagnostics, texts: built.texts } = now.found;
-    if let Some(made) = now.made.filter(|_| options.files && good) {
-        let since = since.as_ref().map(|(old, diagnostics, changes)| Since { old, diagnostics, changes });
-        match write(&made, &built.diagnostics, &built.texts, since.as_ref()) {
+    if let Some((made, plans)) = now.made.filter(|_| options.files && good) {
+        let since = since.as_ref();
+        let since =
+            since.map(|(old, plans, diagnostics, changes)| Since { old, plans, diagnostics, changes });
+        match write(&made, &plans, &built.diagnostics, &built.texts, since.as_ref()) {
             Ok(files) => built.files = files,
             Err(message) => built.diagnostics.insert(0, unwritable(message)),
         }
@@ -149,7 +152,7 @@ pub fn compare(old: &Former, new: &Former) -> Compared {
     let [old, mut new] = [old, new].map(|state| work_out(state.sources, state.name, state.settings));
     let good = !old.found.has_errors() && !new.found.has_errors();
     let changes = match (&old.made, &new.made) {
-        (Some(before), Some(made)) if good => Some(revise::compare(before, made)),
+        (Some((before, _)), Some((made, _))) if good => Some(revise::compare(before, made)),
         _ => None,
     };
     let warning = changes.as_ref().and_then(|changes| revise::letter_unchanged(changes, new.letter));
@@ -163,7 +166,7 @@ struct WorkedOut {
     called: String,
     /// Where its revision letter stands or belongs.
     letter: Place,
-    made: Option<Made>,
+    made: Option<(Made, Plans)>,
     found: Found,
 }
 
@@ -184,7 +187,7 @@ fn work_out(sources: &dyn Sources, name: &str, settings: &[(String, String)]) ->
 }
 
 /// From a spec that was read whole to what is made of it; `None` where boards could not be placed.
-fn make(spec: &spec::language::Spec, faults: &mut Faults) -> Option<Made> {
+fn make(spec: &spec::language::Spec, faults: &mut Faults) -> Option<(Made, Plans)> {
     let (boards, found): (Boards, Faults) = boards::place(spec);
     let placed = !found.has_errors();
     faults.extend(found.into_sorted());
@@ -209,24 +212,27 @@ fn make(spec: &spec::language::Spec, faults: &mut Faults) -> Option<Made> {
     // A joint that could not be made is marked as refused, and the checks stay quiet about what only follows from it.
     faults.extend(checks::check(&made).into_sorted());
     faults.extend(fullsize::check(&made));
-    Some(made)
+    let (plans, found) = plans::plan(&made);
+    faults.extend(found.into_sorted());
+    Some((made, plans))
 }
 
 /// Every file of the job. Full-size pages, the PDF and the small files do not know of each other and are made side by side; the
 /// order of the files is fixed.
 fn write(
     made: &Made,
+    plans: &Plans,
     diagnostics: &[Diagnostic],
     texts: &Files,
     since: Option<&Since>,
 ) -> Result<Vec<File>, String> {
     let side_by_side = std::thread::scope(|scope| {
         let full_size = scope.spawn(|| full_size(made));
-        let sheets = sheets::sheet_set_since(made, diagnostics, since);
+        let sheets = sheets::sheet_set_since(made, plans, diagnostics, since);
         let set = sheet_set(made, &made.job.titles.number, &sheets);
         let (pdf, rest) = std::thread::scope(|scope| {
             let pdf = scope.spawn(|| files::pdf::write(&set));
-            let rest = small_files(made, diagnostics, texts, &set);
+            let rest = small_files(made, plans, diagnostics, texts, &set);
             (pdf.join(), rest)
         });
         Some((pdf.ok()?, rest, full_size.join().ok()?))
@@ -250,6 +256,7 @@ fn sheet_set<'a>(made: &'a Made, subject: &'a str, sheets: &'a [drawing::Sheet])
 /// Single sheets, outlines for the cutting shop, lists and data.
 fn small_files(
     made: &Made,
+    _plans: &Plans,
     diagnostics: &[Diagnostic],
     texts: &Files,
     set: &SheetSet,

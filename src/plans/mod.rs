@@ -6,3 +6,15 @@ mod bound;
 pub mod nest;
 mod random;
 pub mod sticks;
+
+use crate::diagnose::Faults;
+use crate::parts::Made;
+
+/// Everything that is planned for a job: a field a plan.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Plans {}
+
+/// Plans the work of a job. What cannot be planned as asked is a fault, and the rest is planned all the same.
+pub fn plan(_made: &Made) -> (Plans, Faults) {
+    (Plans {}, Faults::new())
+}

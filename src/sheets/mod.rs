@@ -35,19 +35,25 @@ pub mod title_block;
 use crate::diagnose::{Diagnostic, Severity};
 use crate::drawing::Sheet;
 use crate::parts::{Made, PartId};
+use crate::plans::Plans;
 use revision::Since;
 use sheet::{Draft, Paperwork};
 
 /// The whole set, in order and numbered: cover; arrangement, section, assembly and
 /// rods of each assembly; a sheet for each part. Same input, same sheets.
-pub fn sheet_set(made: &Made, diagnostics: &[Diagnostic]) -> Vec<Sheet> {
-    sheet_set_since(made, diagnostics, None)
+pub fn sheet_set(made: &Made, plans: &Plans, diagnostics: &[Diagnostic]) -> Vec<Sheet> {
+    sheet_set_since(made, plans, diagnostics, None)
 }
 
 /// The same set as a revision of an earlier state: what changed bears a triangle, the cover says what is superseded.
-pub fn sheet_set_since(made: &Made, diagnostics: &[Diagnostic], since: Option<&Since>) -> Vec<Sheet> {
+pub fn sheet_set_since(
+    made: &Made,
+    plans: &Plans,
+    diagnostics: &[Diagnostic],
+    since: Option<&Since>,
+) -> Vec<Sheet> {
     let paperwork = paperwork(made, diagnostics);
-    let mut drafts = drafts(made, &paperwork, since);
+    let mut drafts = drafts(made, plans, &paperwork, since);
     let revision = since.map(|since| {
         let former = drafts_of_old(since);
         cover::Revision {
@@ -66,7 +72,7 @@ fn paperwork(made: &Made, diagnostics: &[Diagnostic]) -> Paperwork {
 }
 
 /// All sheets but the cover.
-fn drafts(made: &Made, paperwork: &Paperwork, since: Option<&Since>) -> Vec<Draft> {
+fn drafts(made: &Made, _plans: &Plans, paperwork: &Paperwork, since: Option<&Since>) -> Vec<Draft> {
     let parts = (0..made.parts.len()).map(PartId);
     let mut all = assembly::assemblies(made, paperwork);
     all.extend(parts.flat_map(|id| part_sheet::part_sheets(made, id, paperwork, since)));
@@ -74,5 +80,5 @@ fn drafts(made: &Made, paperwork: &Paperwork, since: Option<&Since>) -> Vec<Draf
 }
 
 fn drafts_of_old(since: &Since) -> Vec<Draft> {
-    drafts(since.old, &paperwork(since.old, since.diagnostics), None)
+    drafts(since.old, since.plans, &paperwork(since.old, since.diagnostics), None)
 }

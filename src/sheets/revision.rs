@@ -12,6 +12,7 @@ use crate::drawing::table::{Cell, Column, Table};
 use crate::drawing::{Group, Mark};
 use crate::length::Length;
 use crate::parts::{Made, PartId};
+use crate::plans::Plans;
 use crate::revise::words::{consequences, revision, short, told};
 use crate::revise::{Change, Changes, Difference, Fate, Kind, Measure, Overall};
 
@@ -22,6 +23,8 @@ const TEXT: f64 = 2.5;
 #[derive(Clone, Copy, Debug)]
 pub struct Since<'a> {
     pub old: &'a Made,
+    /// Plans of the earlier state.
+    pub plans: &'a Plans,
     /// What was found in it.
     pub diagnostics: &'a [Diagnostic],
     pub changes: &'a Changes,

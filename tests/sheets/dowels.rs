@@ -2,6 +2,7 @@
 
 use tickstick::drawing::{Mark, Sheet};
 use tickstick::parts::Made;
+use tickstick::plans::{self, Plans};
 use tickstick::sheets::dimension::plan;
 use tickstick::sheets::drawn::{Plan, Size, What};
 use tickstick::sheets::rebuild::{From, Gap, differences, given_twice, rebuild};
@@ -74,11 +75,11 @@ fn no_line_is_left_to_be_asked() {
         [SHELF, include_str!("../../samples/listening-nook.yaml"), include_str!("../../samples/larder.yaml")]
     {
         let made = made(yaml);
-        let sheets = sheet_set(&made, &[]);
+        let sheets = sheet_set(&made, &plans::plan(&made).0, &[]);
         let all: Vec<String> = sheets.iter().flat_map(words).collect();
         assert!(!all.iter().any(|t| t.starts_with("ASK")), "{all:?}");
     }
-    let sheets = sheet_set(&made(SHELF), &[]);
+    let sheets = sheet_set(&made(SHELF), &Plans::default(), &[]);
     let said = sheets.iter().map(|s| words(s).join(" ")).collect::<Vec<_>>().join(" ");
     assert!(said.contains("dowel hole Ø 8"), "{said}");
     assert!(said.contains("deep, into the edge"), "{said}");

@@ -6,6 +6,7 @@ use std::path::Path;
 use tickstick::drawing::{Mark, Sheet};
 use tickstick::joints::join;
 use tickstick::parts::{Made, make};
+use tickstick::plans;
 use tickstick::sheets::dimension::plan;
 use tickstick::sheets::frame::{Frame, Paper, Practice};
 use tickstick::sheets::rebuild::{From, differences, given_twice, rebuild};
@@ -50,7 +51,7 @@ fn nothing_overlaps_on_the_sheets_of_the_samples() {
     let mut all = Vec::new();
     for name in SAMPLES {
         let made = sample(name);
-        let sheets = sheet_set(&made, &[]);
+        let sheets = sheet_set(&made, &plans::plan(&made).0, &[]);
         let practice = if made.job.sheets.asme { Practice::Asme } else { Practice::Iso };
         let paper = Paper::named(&made.job.sheets.paper).expect("known");
         write(name.trim_end_matches(".yaml"), &sheets);
@@ -69,7 +70,7 @@ fn texts<'a>(sheet: &'a Sheet, group: &str) -> Vec<&'a str> {
 fn every_balloon_finds_its_part() {
     for name in SAMPLES {
         let made = sample(name);
-        let sheets = sheet_set(&made, &[]);
+        let sheets = sheet_set(&made, &plans::plan(&made).0, &[]);
         let marks: BTreeSet<&str> = made.parts.iter().map(|p| p.mark.as_str()).collect();
         let balloons: BTreeSet<&str> = sheets.iter().flat_map(|s| texts(s, "balloons")).collect();
         assert_eq!(balloons, marks, "{name}");
@@ -89,7 +90,7 @@ fn printed_chains_add_up() {
     for name in SAMPLES {
         let made = sample(name);
         let mut chains = 0;
-        for sheet in sheet_set(&made, &[]) {
+        for sheet in sheet_set(&made, &plans::plan(&made).0, &[]) {
             let mut sum = 0.0;
             for dimension in sheet.dimensions.iter().filter(|d| d.what.contains(": ")) {
                 if dimension.what.ends_with(": board")
@@ -118,7 +119,7 @@ fn a_long_run_is_drawn() {
     let (joints, _) = join(&boards);
     let made = make(boards, joints).0;
     assert!(made.placed.len() > 60, "{}", made.placed.len());
-    let sheets = sheet_set(&made, &[]);
+    let sheets = sheet_set(&made, &plans::plan(&made).0, &[]);
     write("long-run", &sheets);
     let frame = Frame::new(Paper::Tabloid, Practice::Asme);
     let all: Vec<String> = sheets.iter().flat_map(|s| faults(s, &frame)).collect();

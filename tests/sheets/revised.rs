@@ -5,6 +5,7 @@ use tickstick::drawing::lettering::covers;
 use tickstick::drawing::revision::{SIGN, drawn, suffix};
 use tickstick::drawing::{Anchor, Mark, Sheet, Text};
 use tickstick::parts::Made;
+use tickstick::plans::Plans;
 use tickstick::revise::compare;
 use tickstick::sheets::frame::{Frame, Paper, Practice};
 use tickstick::sheets::revision::Since;
@@ -23,7 +24,12 @@ fn made(yaml: &str) -> Made {
 
 fn revised(old: &Made, new: &Made) -> Vec<Sheet> {
     let changes = compare(old, new);
-    sheet_set_since(new, &[], Some(&Since { old, diagnostics: &[], changes: &changes }))
+    sheet_set_since(
+        new,
+        &Plans::default(),
+        &[],
+        Some(&Since { old, plans: &Plans::default(), diagnostics: &[], changes: &changes }),
+    )
 }
 
 fn texts(sheet: &Sheet) -> Vec<&Text> {
@@ -96,7 +102,7 @@ fn only_what_changed_bears_a_triangle() {
 #[test]
 fn a_set_compared_with_itself_changes_nothing_but_the_cover() {
     let nook = made(NOOK);
-    let (plain, since) = (sheet_set(&nook, &[]), revised(&nook, &nook));
+    let (plain, since) = (sheet_set(&nook, &Plans::default(), &[]), revised(&nook, &nook));
     assert_eq!(plain.len(), since.len());
     assert_eq!(plain[1..], since[1..]);
     assert!(texts(&since[0]).iter().any(|text| text.text.contains("no part changed")));

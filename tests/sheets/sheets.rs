@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use tickstick::drawing::bounds::{crossings, outside, overlaps, text_boxes};
 use tickstick::drawing::{Mark, Sheet, SheetSet};
 use tickstick::files::{pdf, svg};
+use tickstick::plans::{self, Plans};
 use tickstick::sheets::frame::{Frame, Paper, Practice};
 use tickstick::sheets::sheet_set;
 use tickstick::trade::Units;
@@ -61,7 +62,7 @@ fn nothing_overlaps_on_the_sheets_of_a_bench() {
         for paper in papers {
             let mut made = bench(units);
             made.job.sheets.paper = paper.name().into();
-            let sheets = sheet_set(&made, &[]);
+            let sheets = sheet_set(&made, &plans::plan(&made).0, &[]);
             let practice = if units == Units::Inch { Practice::Asme } else { Practice::Iso };
             let frame = Frame::new(paper, practice);
             write(&format!("bench-{}", paper.name()), &sheets);
@@ -75,7 +76,7 @@ fn nothing_overlaps_on_the_sheets_of_a_bench() {
 
 #[test]
 fn every_planned_dimension_is_printed() {
-    let sheets = sheet_set(&bench(Units::Inch), &[]);
+    let sheets = sheet_set(&bench(Units::Inch), &Plans::default(), &[]);
     for sheet in &sheets {
         let texts: Vec<&str> = sheet
             .groups

@@ -2,6 +2,7 @@
 //! sits in them; the mark of a cutting plane keeps clear of a title.
 
 use tickstick::fullsize::story_rod::{rod, table};
+use tickstick::plans;
 use tickstick::sheets::frame::{Frame, Paper, Practice};
 use tickstick::sheets::sheet_set;
 use tickstick::trade::Side;
@@ -34,7 +35,7 @@ assemblies:
 fn all_words(yaml: &str) -> Vec<(String, Vec<String>)> {
     let made = made(yaml);
     assert!(!made.placed.is_empty());
-    sheet_set(&made, &[]).iter().map(|s| (s.name.clone(), words(s))).collect()
+    sheet_set(&made, &plans::plan(&made).0, &[]).iter().map(|s| (s.name.clone(), words(s))).collect()
 }
 
 #[test]
@@ -116,7 +117,7 @@ fn a_narrow_bay_keeps_the_cutting_plane_off_the_title() {
         let mut made = made(CASE);
         made.job.sheets.paper = paper.into();
         made.job.sheets.asme = practice == Practice::Asme;
-        let sheets = sheet_set(&made, &[]);
+        let sheets = sheet_set(&made, &plans::plan(&made).0, &[]);
         let frame = Frame::new(Paper::named(paper).expect("known"), practice);
         let all: Vec<String> = sheets.iter().flat_map(|s| faults(s, &frame)).collect();
         assert_eq!(all, Vec::<String>::new(), "{}", all.join("\n"));
