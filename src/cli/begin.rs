@@ -61,6 +61,8 @@ fn remark(parameter: &ParameterSpec) -> String {
 pub fn spec(name: &str) -> Option<String> {
     let template = BUILT_IN.iter().find(|t| t.name == name)?;
     let body = body(template)?;
+    let metric = is_metric(&body);
+    let (units, kerf, bit) = if metric { ("mm", "3.2 mm", "6 mm") } else { ("inch", "1/8\"", "1/4\"") };
     let mut text = String::new();
     let about = body.about.as_ref().map_or("", |about| about.text.as_str());
     let _ = write!(
@@ -72,7 +74,7 @@ pub fn spec(name: &str) -> Option<String> {
          job:\n  title: {}\n  # number: A-01        # begins file names\n  # client:\n  # date: 2026-01-31    # printed as it stands\n\
          \n\
          # What a bare number means: inch or mm. 3/4\", 18 mm, 5' 4-1/2\" are understood in either.\n\
-         units: inch\n\
+         units: {units}\n\
          \n\
          # Actual sizes: measure the thickness with a caliper.\n\
          stock:\n",
@@ -82,7 +84,7 @@ pub fn spec(name: &str) -> Option<String> {
     for Named { body: parameter, .. } in &body.parameters {
         if let (ParameterKind::Stock, Some(default)) = (parameter.is, &parameter.default) {
             let about = parameter.about.as_ref().map_or("", |about| about.text.as_str());
-            stock.entry(&default.text).or_insert_with(|| stock_to_begin_with(about));
+            stock.entry(&default.text).or_insert_with(|| stock_to_begin_with(about, metric));
         }
     }
     for (name, line) in stock {
@@ -90,7 +92,7 @@ pub fn spec(name: &str) -> Option<String> {
     }
     let _ = write!(
         text,
-        "\n# What the saw and the bit can do; a part that they cannot cut is reported.\nshop:\n  kerf: 1/8\"\n  bit: 1/4\"\n\
+        "\n# What the saw and the bit can do; a part that they cannot cut is reported.\nshop:\n  kerf: {kerf}\n  bit: {bit}\n\
          \nassemblies:\n  {}:\n    template: {}\n    with:\n",
         template.name.replace('-', "_"),
         template.name,
@@ -108,17 +110,39 @@ pub fn spec(name: &str) -> Option<String> {
     Some(text)
 }
 
-/// Common stock by what the template says of it; the maker puts the caliper's reading in its place. Common practice:
-/// 3/4 sheet goods measure about 0.709", 4/4 boards are planed to 3/4", 6/4 boards to 1 1/4".
-fn stock_to_begin_with(about: &str) -> &'static str {
+/// Whether the template's own sizes are metric, so that a bare number in a spec made from it means what its reader expects.
+fn is_metric(body: &TemplateSpec) -> bool {
+    let sizes = body.parameters.iter().filter(|p| p.body.is == ParameterKind::Length);
+    let given = sizes.filter_map(|p| p.body.default.as_ref().or(p.body.start.as_ref()));
+    let (metric, inch): (Vec<_>, Vec<_>) = given.partition(|size| size.text.contains("mm"));
+    metric.len() > inch.len()
+}
+
+/// Common stock by what the template says of it; the maker puts the caliper's reading in its place. Common practice: 3/4
+/// sheet goods measure about 0.709", 4/4 boards are planed to 3/4", 6/4 boards to 1 1/4"; 18 mm birch ply measures about
+/// 17.7 mm and 6.5 mm about 6.4 mm (mean thickness, a mill's data sheet).
+fn stock_to_begin_with(about: &str, metric: bool) -> &'static str {
+    let by = |in_mm: &'static str, in_inch: &'static str| if metric { in_mm } else { in_inch };
     if about.contains("solid") && about.contains("top") && !about.contains("frame") {
-        "{board: yes, thick: 1 1/4\", glue_up: yes, called: 6/4 board}"
+        by(
+            "{board: yes, thick: 30 mm, glue_up: yes, called: 30 mm board}",
+            "{board: yes, thick: 1 1/4\", glue_up: yes, called: 6/4 board}",
+        )
     } else if about.contains("solid") {
-        "{board: yes, thick: 3/4\", glue_up: yes, called: 4/4 board}"
+        by(
+            "{board: yes, thick: 20 mm, glue_up: yes, called: 20 mm board}",
+            "{board: yes, thick: 3/4\", glue_up: yes, called: 4/4 board}",
+        )
     } else if about.contains("thin") || about.contains("panels") {
-        "{sheet: [48\", 96\"], thick: 0.205\", grain: long, called: 1/4 ply}"
+        by(
+            "{sheet: [1220 mm, 2440 mm], thick: 6.4 mm, grain: long, called: 6.5 mm ply}",
+            "{sheet: [48\", 96\"], thick: 0.205\", grain: long, called: 1/4 ply}",
+        )
     } else {
-        "{sheet: [48\", 96\"], thick: 0.709\", grain: long, called: 3/4 ply}"
+        by(
+            "{sheet: [1220 mm, 2440 mm], thick: 17.7 mm, grain: long, called: 18 mm ply}",
+            "{sheet: [48\", 96\"], thick: 0.709\", grain: long, called: 3/4 ply}",
+        )
     }
 }
 
@@ -157,6 +181,8 @@ mod tests {
             }
         }
         assert_eq!(spec("none"), None);
+        let units = |name| spec(name).expect("a spec").contains("units: mm");
+        assert!(units("shelf-bay") && !units("bay-bench"), "in the units of the template's own sizes");
     }
 
     #[test]

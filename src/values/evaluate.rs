@@ -70,16 +70,18 @@ impl Evaluation<'_> {
         Ok(Operand { value: self.node(node)?, at: node.at.clone() })
     }
 
-    /// All operands, or all that is wrong with any of them.
+    /// All operands, or all that is wrong with any of them; that may be an empty list, where it was told before.
     fn operands<'n>(&mut self, nodes: impl IntoIterator<Item = &'n Node>) -> Worked<Vec<Operand>> {
-        let (mut operands, mut faults) = (Vec::new(), Vec::new());
+        let mut operands: Worked<Vec<Operand>> = Ok(Vec::new());
         for node in nodes {
-            match self.operand(node) {
-                Ok(operand) => operands.push(operand),
-                Err(more) => faults.extend(more),
+            match (self.operand(node), &mut operands) {
+                (Ok(operand), Ok(all)) => all.push(operand),
+                (Ok(_), Err(_)) => {}
+                (Err(more), Err(all)) => all.extend(more),
+                (Err(more), Ok(_)) => operands = Err(more),
             }
         }
-        if faults.is_empty() { Ok(operands) } else { Err(faults) }
+        operands
     }
 
     fn name(&mut self, parts: &[Part], at: &Range<usize>) -> Worked<Value> {
