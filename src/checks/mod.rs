@@ -11,6 +11,7 @@ mod passing;
 mod placing;
 mod shaft;
 mod table;
+mod thickness;
 
 use crate::diagnose::{Faults, Severity};
 use crate::length::Length;

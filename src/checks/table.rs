@@ -1,6 +1,6 @@
 //! The table of findings. A new check is a function in this room and a row here; a finding of another stage is a row here.
 
-use super::{Row, capacity, clash, fixing, meeting, passing};
+use super::{Row, capacity, clash, fixing, meeting, passing, thickness};
 use crate::diagnose::Severity::{Error, Warning};
 use crate::diagnose::{Faults, Severity};
 use crate::parts::Made;
@@ -130,7 +130,7 @@ pub(super) const REVISING: [Row; 1] = [Row {
 }];
 
 /// Looking at what is made.
-pub(super) const CHECKS: [Row; 17] = [
+pub(super) const CHECKS: [Row; 18] = [
     looked_for(
         "clash",
         Error,
@@ -221,6 +221,13 @@ pub(super) const CHECKS: [Row; 17] = [
         fixing::near_edge,
         "A screw nearer to an edge than one and a half times its shank, or a staple or brad nearer than 1/8\" (common practice): the wood splits.",
         "Move it in, or use a thinner fixing.",
+    ),
+    looked_for(
+        "thickness-unlikely",
+        Warning,
+        thickness::unlikely,
+        "A stock is thinner or thicker than any that is sold: under 1 mm, over 60 mm for sheet goods or 250 mm for solid wood (common practice). Mostly a bare number that was read in the spec's other unit.",
+        "Write the unit behind the figure.",
     ),
     looked_for(
         "thing-does-not-pass",
