@@ -256,7 +256,7 @@ fn sheet_set<'a>(made: &'a Made, subject: &'a str, sheets: &'a [drawing::Sheet])
 /// Single sheets, outlines for the cutting shop, lists and data.
 fn small_files(
     made: &Made,
-    _plans: &Plans,
+    plans: &Plans,
     diagnostics: &[Diagnostic],
     texts: &Files,
     set: &SheetSet,
@@ -279,7 +279,10 @@ fn small_files(
         all.push(file(files::dxf_path(made, part), files::dxf::write(made, part)?));
     }
     all.push(file("lists/parts.csv", files::data::parts_csv(made)?));
-    all.push(file("job.json", files::data::job_json(made, diagnostics, texts)?));
+    if !plans.nests.is_empty() {
+        all.push(file("lists/nests.csv", files::data::nests_csv(made, plans)?));
+    }
+    all.push(file("job.json", files::data::job_json(made, plans, diagnostics, texts)?));
     Ok(all)
 }
 

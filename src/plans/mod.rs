@@ -4,6 +4,7 @@
 
 mod bound;
 pub mod nest;
+pub mod nests;
 mod random;
 pub mod sticks;
 
@@ -12,9 +13,14 @@ use crate::parts::Made;
 
 /// Everything that is planned for a job: a field a plan.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Plans {}
+pub struct Plans {
+    /// Layouts of sheet goods, a stock each, in the order of the job's stock.
+    pub nests: Vec<nests::Nest>,
+}
 
 /// Plans the work of a job. What cannot be planned as asked is a fault, and the rest is planned all the same.
-pub fn plan(_made: &Made) -> (Plans, Faults) {
-    (Plans {}, Faults::new())
+pub fn plan(made: &Made) -> (Plans, Faults) {
+    let mut faults = Faults::new();
+    let nests = nests::nests(made, &mut faults);
+    (Plans { nests }, faults)
 }

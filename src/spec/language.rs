@@ -3,6 +3,7 @@
 //! meaning is worked out in `values`.
 
 pub use super::full_size::*;
+pub use super::nesting::*;
 use super::read::{BoardName, Flag, Formula, Name, Named, OneOrMany, Words, choice, section};
 
 section! {
@@ -30,6 +31,8 @@ section! {
         pub templates: Vec<PaperTemplateSpec>,
         /// Story rods: all positions along one line, printed at full size.
         pub rods: Vec<RodSpec>,
+        /// How hard to look for a good layout of parts on sheets.
+        pub nests: Option<NestsSpec>,
         /// Conditions on the whole job.
         pub require: Vec<RequireSpec>,
     }
@@ -81,6 +84,12 @@ section! {
         pub least_wood: Option<Formula>,
         /// Printers for templates and story rods at full size, by name; each that is listed gets its files.
         pub printers: Vec<Named<PrinterSpec>>,
+        /// Strip cut off along every factory edge of a whole sheet before anything else, the kerf included. Default 0.
+        pub edge_trim: Option<Formula>,
+        /// The least offcut that goes into the rack: `[short side, long side]`. Default 4" by 24".
+        pub keep_offcut: OneOrMany<Formula>,
+        /// Offcuts in the rack, which are used before a sheet is bought.
+        pub offcuts: Vec<OffcutSpec>,
     }
 }
 
@@ -89,6 +98,8 @@ section! {
     pub struct StockSpec {
         /// Sheet goods: width and length of a whole sheet; the grain runs along the second.
         pub sheet: OneOrMany<Formula>,
+        /// Sheet goods: further sizes that can be had; the size is chosen that wastes least.
+        pub other_sizes: Vec<SheetSizeSpec>,
         /// Solid wood.
         pub board: Option<Flag>,
         /// Actual thickness, as the caliper says.
@@ -254,6 +265,9 @@ section! {
         pub height: Option<Formula>,
         /// Which way the grain runs: `across` (left to right), `deep` (front to back), `up`, or `free`.
         pub grain: Option<GrainChoice>,
+        /// Sheet goods: boards of the assembly with the same name here are cut side by side from one piece, in the order in which
+        /// they stand, so that the grain runs on from one to the next.
+        pub grain_match: Option<Name>,
         /// The face that is seen: `left`, `right`, `front`, `back`, `bottom` or `top`.
         pub show: Option<SideChoice>,
         /// Treatment of the left edge.

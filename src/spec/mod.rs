@@ -8,6 +8,7 @@ pub mod full_size;
 mod include;
 pub mod language;
 mod merge;
+mod nesting;
 pub mod node;
 pub mod read;
 pub mod rows;

@@ -5,11 +5,11 @@ use std::collections::BTreeMap;
 
 use super::formula::{Value, is_reserved};
 use super::solver::{Scope, Solver};
-use super::{Assembly, FullSize, Job, SheetChoices, SheetGrain, Shop, Stock, StockForm, Thing, Titles};
+use super::{Assembly, FullSize, Job, Nesting, SheetChoices, Shop, Stock, StockForm, Thing, Titles};
 use crate::diagnose::{Diagnostic, Faults, Place};
 use crate::length::Length;
 use crate::spec::language::{
-    GrainOfSheet, PaperChoice, PracticeChoice, ProjectionChoice, Spec, StockSpec, TurnChoice, UnitsChoice,
+    PaperChoice, PracticeChoice, ProjectionChoice, Spec, StockSpec, TurnChoice, UnitsChoice,
 };
 use crate::spec::read::{Flag, Formula, Named, OneOrMany, Words};
 use crate::trade::Units;
@@ -31,8 +31,10 @@ fn of_choice(choice: UnitsChoice) -> Units {
 pub fn resolve(solver: &mut Solver) -> Job {
     let spec = solver.spec;
     check_names(solver);
-    let shop = shop(solver);
-    let stock = spec.stock.iter().enumerate().filter_map(|(n, named)| stock(solver, n, named)).collect();
+    let mut shop = shop(solver);
+    let stock: Vec<Stock> =
+        spec.stock.iter().enumerate().filter_map(|(n, named)| stock(solver, n, named)).collect();
+    shop.nesting = super::nesting::nesting(solver, &stock);
     let things = (0..spec.things.len()).filter_map(|number| thing(solver, number)).collect();
     let assemblies = (0..spec.assemblies.len()).map(|number| assembly(solver, number)).collect();
     for value in &spec.values {
@@ -70,6 +72,7 @@ fn shop(solver: &mut Solver) -> Shop {
         crosscut: figure(&spec.crosscut, "crosscut of the shop"),
         bit: figure(&spec.bit, "bit of the shop"),
         least_wood: figure(&spec.least_wood, "least_wood of the shop"),
+        nesting: Nesting::default(),
         place: spec.place,
     };
     for fit in &spec.fits {
@@ -175,17 +178,7 @@ fn sheet(solver: &mut Solver, named: &Named<StockSpec>) -> Option<StockForm> {
     let width = solver.positive(width, Scope::JOB, &format!("width of {name}"));
     let length = solver.positive(length, Scope::JOB, &format!("length of {name}"));
     let (width, length) = (width?, length?);
-    let along_longer = if length >= width { SheetGrain::AlongLength } else { SheetGrain::AlongWidth };
-    let along_shorter = match along_longer {
-        SheetGrain::AlongLength => SheetGrain::AlongWidth,
-        _ => SheetGrain::AlongLength,
-    };
-    let grain = match body.grain {
-        None => SheetGrain::AlongLength,
-        Some(GrainOfSheet::Long) => along_longer,
-        Some(GrainOfSheet::Short) => along_shorter,
-        Some(GrainOfSheet::None) => SheetGrain::None,
-    };
+    let grain = super::nesting::grain_of_sheet(width, length, body.grain);
     Some(StockForm::Sheet { width, length, grain })
 }
 

@@ -9,6 +9,7 @@ mod full_size;
 pub mod job;
 mod lexer;
 pub mod names;
+mod nesting;
 mod parameters;
 mod parser;
 pub mod quantity;
@@ -16,6 +17,7 @@ mod sentence;
 pub mod solver;
 
 pub use full_size::full_size;
+pub use nesting::{Nesting, RackOffcut};
 
 use crate::diagnose::Place;
 use crate::length::Length;
@@ -107,6 +109,8 @@ pub struct Shop {
     pub crosscut: Option<Length>,
     pub bit: Option<Length>,
     pub least_wood: Option<Length>,
+    /// How sheet goods are cut up.
+    pub nesting: Nesting,
     /// The line of the spec each figure came from is that of `shop`.
     pub place: Place,
 }

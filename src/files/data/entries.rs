@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+use super::nests::NestEntry;
+
 #[derive(Serialize)]
 pub struct JobFile {
     pub contract: u32,
@@ -12,6 +14,7 @@ pub struct JobFile {
     pub boards: Vec<BoardEntry>,
     pub joints: Vec<JointEntry>,
     pub fixings: Vec<FixingEntry>,
+    pub nests: Vec<NestEntry>,
     pub diagnostics: Vec<DiagnosticEntry>,
 }
 

@@ -58,7 +58,7 @@ pub fn parts_csv(made: &Made) -> Result<Vec<u8>, String> {
 }
 
 /// Millimetres with at most five decimals: a unit is 1.25e-5 mm.
-fn number(length: Length) -> String {
+pub(super) fn number(length: Length) -> String {
     let text = format!("{:.6}", length.to_mm());
     text.trim_end_matches('0').trim_end_matches('.').to_string()
 }

@@ -3,14 +3,17 @@
 
 mod entries;
 mod lists;
+mod nests;
 
 use entries::*;
 pub use lists::parts_csv;
+pub use nests::nests_csv;
 
 use crate::boards::{Arris, FixingKind, HoleKind, Other, Profile};
 use crate::diagnose::{Diagnostic, Files, Severity};
 use crate::length::Length;
 use crate::parts::{Made, Part};
+use crate::plans::Plans;
 use crate::shape::{Outline, Point};
 use crate::trade::{Face, FaceFrame, Grain, Position};
 use crate::values::StockForm;
@@ -19,7 +22,12 @@ use crate::values::StockForm;
 pub const CONTRACT: u32 = 1;
 
 /// The text of `job.json`, ending in a newline.
-pub fn job_json(made: &Made, diagnostics: &[Diagnostic], files: &Files) -> Result<Vec<u8>, String> {
+pub fn job_json(
+    made: &Made,
+    plans: &Plans,
+    diagnostics: &[Diagnostic],
+    files: &Files,
+) -> Result<Vec<u8>, String> {
     let titles = &made.job.titles;
     let file = JobFile {
         contract: CONTRACT,
@@ -36,6 +44,7 @@ pub fn job_json(made: &Made, diagnostics: &[Diagnostic], files: &Files) -> Resul
         boards: boards(made),
         joints: joints(made),
         fixings: fixings(made),
+        nests: nests::nests(made, plans),
         diagnostics: diagnostics.iter().map(|d| diagnostic(d, files)).collect(),
     };
     let mut bytes = serde_json::to_vec_pretty(&file).map_err(|fault| fault.to_string())?;
