@@ -175,19 +175,20 @@ pub(super) fn larger_than_stock(made: &Made, faults: &mut Faults) {
         let Some(stock) = made.job.stock.get(part.stock) else { continue };
         let (along, across) = blank(part);
         let (most_along, most_across, what) = match &stock.form {
-            StockForm::Sheet { width, length, grain } => {
-                let (a, b) = match grain {
-                    SheetGrain::AlongWidth => (*width, *length),
-                    SheetGrain::AlongLength | SheetGrain::None => (*length, *width),
-                };
+            StockForm::Sheet { grain, .. } => {
                 let free = *grain == SheetGrain::None || part.grain == Grain::Free;
-                let (a, b) = if free { (a.max(b), a.min(b)) } else { (a, b) };
-                let (along, across) =
-                    if free { (along.max(across), along.min(across)) } else { (along, across) };
-                if along <= a && across <= b {
+                let lying = |a: Length, b: Length| if free { (a.max(b), a.min(b)) } else { (a, b) };
+                let size = |[width, length]: [Length; 2]| match grain {
+                    SheetGrain::AlongWidth => lying(width, length),
+                    SheetGrain::AlongLength | SheetGrain::None => lying(length, width),
+                };
+                let sizes: Vec<_> = made.job.shop.nesting.sizes(stock).into_iter().map(size).collect();
+                let (along, across) = lying(along, across);
+                if sizes.iter().any(|(a, b)| along <= *a && across <= *b) {
                     continue;
                 }
-                (Some(a), Some(b), "sheet")
+                let largest = sizes.into_iter().max_by_key(|(a, b)| (a.units(), b.units()));
+                (largest.map(|size| size.0), largest.map(|size| size.1), "sheet")
             }
             StockForm::Solid { widths, lengths, glue_up } => {
                 let widest = if *glue_up { None } else { widths.iter().max().copied() };
@@ -196,7 +197,7 @@ pub(super) fn larger_than_stock(made: &Made, faults: &mut Faults) {
         };
         let too_long = most_along.is_some_and(|most| along > most);
         let too_wide = most_across.is_some_and(|most| across > most);
-        if !too_long && !too_wide {
+        if what == "board" && !too_long && !too_wide {
             continue;
         }
         let limit = |most: Option<Length>| most.map_or("any".to_string(), |most| say(made, most));

@@ -7,6 +7,7 @@ mod fixing;
 mod measure;
 mod meeting;
 mod near;
+mod nests;
 mod passing;
 mod placing;
 mod shaft;
@@ -40,6 +41,7 @@ pub fn table() -> impl Iterator<Item = &'static Row> {
         .chain(&placing::BOARDS)
         .chain(&table::JOINTS)
         .chain(&table::CHECKS)
+        .chain(&nests::NESTS)
         .chain(&table::REVISING)
 }
 

@@ -15,6 +15,8 @@ use crate::spec::read::{Formula, OneOrMany};
 pub struct Nesting {
     /// Strip off every factory edge, kerf included.
     pub edge_trim: Option<Length>,
+    /// Where it is given.
+    pub edge_trim_place: Place,
     /// Least offcut to keep: short and long side.
     pub keep_offcut: Option<[Length; 2]>,
     pub rack: Vec<RackOffcut>,
@@ -52,6 +54,7 @@ pub(super) fn nesting(solver: &mut Solver, stock: &[Stock]) -> Nesting {
     if let Some(shop) = &spec.shop {
         let trim = shop.edge_trim.as_ref();
         asked.edge_trim = trim.and_then(|f| solver.not_negative(f, Scope::JOB, "edge_trim of the shop"));
+        asked.edge_trim_place = shop.keys.value("edge_trim").unwrap_or(shop.place);
         let place = shop.keys.key("keep_offcut").unwrap_or(shop.place);
         if shop.keys.key("keep_offcut").is_some() {
             let sides = two(solver, &shop.keep_offcut, place, "keep_offcut", "[short side, long side]");
@@ -184,7 +187,7 @@ fn whole(solver: &mut Solver, formula: &Formula, least: i64, most: i64, what: &s
         return Some(found);
     }
     let message = format!("{what} is {found}; it goes from {least} to {most}");
-    let fault = Diagnostic::error("out-of-range", formula.place, message);
+    let fault = Diagnostic::error("figure-out-of-range", formula.place, message);
     solver.faults.push(fault.propose(format!("write a whole number from {least} to {most}")));
     None
 }

@@ -9,23 +9,51 @@ use crate::length::Length;
 use crate::length::notation::tell;
 use crate::parts::{Made, Placed};
 use crate::trade::Side;
+use crate::values::StockForm;
 
-/// The rows of a stock, and the boards in them.
-pub(super) fn rows(made: &Made, stock: usize, faults: &mut Faults) -> (Vec<Blank>, BTreeSet<BoardId>) {
+/// The sets of a job by assembly and name, each with its place in the spec.
+fn sets(made: &Made) -> BTreeMap<(usize, &str), (Place, Vec<BoardId>)> {
     let mut sets: BTreeMap<(usize, &str), (Place, Vec<BoardId>)> = BTreeMap::new();
     for (index, placed) in made.placed.iter().enumerate() {
         let board = &placed.board;
-        if board.stock != stock {
-            continue;
-        }
-        let key = (board.assembly, board.entry.clone());
-        if let Some((name, place)) = made.job.shop.nesting.matched.get(&key) {
+        if let Some((name, place)) = made.job.shop.nesting.matched.get(&(board.assembly, board.entry.clone()))
+        {
             let set = sets.entry((board.assembly, name)).or_insert((*place, Vec::new()));
             set.1.push(BoardId(index));
         }
     }
+    sets
+}
+
+/// Tells sets of which not all boards are of one kind of sheet goods.
+pub(super) fn check(made: &Made, faults: &mut Faults) {
+    for ((_, name), (place, boards)) in sets(made) {
+        let of = |id: &BoardId| made.placed.get(id.0).map(|placed| placed.board.stock);
+        let stocks: BTreeSet<usize> = boards.iter().filter_map(of).collect();
+        let all: Vec<_> = stocks.iter().filter_map(|stock| made.job.stock.get(*stock)).collect();
+        let solid = all.iter().find(|stock| matches!(stock.form, StockForm::Solid { .. }));
+        let message = match (solid, all.as_slice()) {
+            (Some(solid), _) => format!("the set {name}: {} is solid wood, not sheet goods", solid.name),
+            (None, [one, other, ..]) => {
+                format!("the set {name}: some of its boards are {} and some {}", one.name, other.name)
+            }
+            _ => continue,
+        };
+        faults.push(
+            Diagnostic::error("grain-match", place, message)
+                .propose("keep to boards of one kind of sheet goods, or leave `grain_match` out"),
+        );
+    }
+}
+
+/// The rows of a stock, and the boards in them.
+pub(super) fn rows(made: &Made, stock: usize, faults: &mut Faults) -> (Vec<Blank>, BTreeSet<BoardId>) {
     let (mut blanks, mut taken) = (Vec::new(), BTreeSet::new());
-    for ((_, name), (place, boards)) in sets {
+    for ((_, name), (place, boards)) in sets(made) {
+        let ours = |id: &BoardId| made.placed.get(id.0).is_some_and(|p| p.board.stock == stock);
+        if !boards.iter().all(ours) {
+            continue;
+        }
         match row(made, name, place, &boards) {
             Ok(Some(blank)) => {
                 taken.extend(boards);

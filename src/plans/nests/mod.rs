@@ -231,6 +231,7 @@ pub enum What {
 /// Lays the parts of every stock of sheet goods out. What cannot be cut from its stock is told where no check did, and the
 /// rest is laid out all the same.
 pub(super) fn nests(made: &Made, faults: &mut Faults) -> Vec<Nest> {
+    matched::check(made, faults);
     let mut all = Vec::new();
     let mut number = 0;
     for stock in 0..made.job.stock.len() {

@@ -83,12 +83,13 @@ pub(super) fn request(made: &Made, stock: usize, faults: &mut Faults) -> Option<
             continue;
         }
         let (width, height, low) = as_cut(part);
+        let first = part.boards.first().and_then(|id| made.placed.get(id.0));
         blanks.push(Blank {
             width,
             height,
             grain: part.grain,
             members: Members::Copies { part: PartId(index), boards, low },
-            called: part.name.replace('_', " "),
+            called: first.map_or_else(|| part.id.clone(), |placed| placed.board.name.clone()),
             place: part.place,
         });
     }
@@ -154,7 +155,7 @@ fn sheets(made: &Made, stock: usize, rips: Along, faults: &mut Faults) -> Vec<ne
                 size()
             );
             faults.push(
-                Diagnostic::error("edge-trim-takes-all", made.job.shop.place, message)
+                Diagnostic::error("edge-trim-takes-all", nesting.edge_trim_place, message)
                     .also(of.place, of.name.clone())
                     .propose("give a smaller `edge_trim`"),
             );
