@@ -160,6 +160,7 @@ fn sample(paper: Paper, practice: Practice) -> Vec<Sheet> {
         height,
         groups,
         dimensions: Vec::new(),
+        ..Sheet::default()
     };
     vec![first, upright_sheet(practice)]
 }
@@ -242,6 +243,7 @@ fn upright_sheet(practice: Practice) -> Sheet {
         height,
         groups,
         dimensions: vec![],
+        ..Sheet::default()
     }
 }
 
@@ -628,7 +630,7 @@ fn title_block_holds_the_fields_of_iso_7200() {
             }
         }
         assert!(!all.contains('…'), "{all}");
-        let sheet = Sheet { name: "s".into(), title: "s".into(), width, height, groups, dimensions: vec![] };
+        let sheet = Sheet { name: "s".into(), title: "s".into(), width, height, groups, dimensions: vec![], ..Sheet::default() };
         assert_eq!(faults(&sheet), Vec::<String>::new(), "{paper:?}");
     }
 }
@@ -645,7 +647,7 @@ fn overlong_fields_are_cut_visibly() {
     let groups = frame.draw(&block);
     assert_eq!(texts(&groups[1]).filter(|t| t.text.ends_with('…')).count(), 2);
     let (width, height) = frame.size();
-    let sheet = Sheet { name: "s".into(), title: "s".into(), width, height, groups, dimensions: vec![] };
+    let sheet = Sheet { name: "s".into(), title: "s".into(), width, height, groups, dimensions: vec![], ..Sheet::default() };
     assert_eq!(faults(&sheet), Vec::<String>::new());
 }
 
@@ -1057,6 +1059,7 @@ fn bare(marks: Vec<Mark>) -> Sheet {
         height: 200.0,
         groups,
         dimensions: vec![],
+        ..Sheet::default()
     }
 }
 

@@ -158,8 +158,16 @@ pub struct Dimension {
     pub printed: String,
 }
 
-/// One sheet of paper.
+/// One of several things that a sheet shows: a list of contents leads to it. Corners in paper millimetres.
 #[derive(Clone, Debug, PartialEq)]
+pub struct Field {
+    pub title: String,
+    pub low: At,
+    pub high: At,
+}
+
+/// One sheet of paper.
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Sheet {
     /// File name without ending, and the label of the page: `03-divider`.
     pub name: String,
@@ -169,6 +177,10 @@ pub struct Sheet {
     pub height: f64,
     pub groups: Vec<Group>,
     pub dimensions: Vec<Dimension>,
+    /// The heading under which a reader's list of contents has the sheet; empty: none.
+    pub chapter: String,
+    /// What it shows, where that is more than one thing.
+    pub fields: Vec<Field>,
 }
 
 /// Sheets that belong together, with what a reader's list of documents shows. Links count into `sheets`.

@@ -180,6 +180,7 @@ pub fn test_page(job: &Job, printer: &Printer) -> Result<Sheet, Fault> {
         height: skeleton.size.1,
         groups: skeleton.groups,
         dimensions: Vec::new(),
+        ..Sheet::default()
     };
     let window = skeleton.window;
     let text = format!(

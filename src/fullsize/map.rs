@@ -52,6 +52,7 @@ pub fn pages(drawing: &Drawing, printer: &Printer, layout: &Layout) -> Result<Ve
             height: size.1,
             groups,
             dimensions: Vec::new(),
+            ..Sheet::default()
         });
     }
     Ok(sheets)

@@ -147,6 +147,7 @@ impl Drawing {
             height: self.area.height(),
             groups: groups.collect(),
             dimensions: Vec::new(),
+            ..Sheet::default()
         }
     }
 }

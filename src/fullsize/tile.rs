@@ -220,6 +220,7 @@ fn tile_page(drawing: &Drawing, printer: &Printer, layout: &Layout, tile: &Tile)
         height: size.1,
         groups,
         dimensions: Vec::new(),
+        ..Sheet::default()
     })
 }
 
@@ -430,5 +431,6 @@ fn roll_page(drawing: &Drawing, printer: &Printer, layout: &Layout, tile: &Tile)
         height: size.1,
         groups,
         dimensions: Vec::new(),
+        ..Sheet::default()
     })
 }

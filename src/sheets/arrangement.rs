@@ -58,11 +58,10 @@ pub fn arrangement(of: &Assembled, cut: Option<Length>, paperwork: &Paperwork) -
         name,
         title,
         kind: "ARRANGEMENT",
-        part: None,
         scale: sheet.scale.label(),
         groups,
         dimensions: sheet.dimensions,
-        changed: None,
+        ..Draft::default()
     }];
     all.extend(further);
     all

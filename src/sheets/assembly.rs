@@ -42,11 +42,12 @@ pub fn assemblies(made: &Made, paperwork: &Paperwork) -> Vec<Draft> {
         all.extend(arrangement(&room, None, paperwork));
     }
     for of in (0..made.job.assemblies.len()).filter_map(|i| Assembled::new(made, Some(i))) {
-        let cut = of.cut();
+        let (cut, first) = (of.cut(), all.len());
         all.extend(arrangement(&of, cut, paperwork));
         all.extend(cut.and_then(|at| section(&of, at, paperwork)));
         all.extend(exploded(&of, paperwork));
         all.extend(rods(&of, paperwork));
+        all.iter_mut().skip(first).for_each(|draft| draft.chapter.clone_from(&of.title));
     }
     all
 }

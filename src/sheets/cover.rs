@@ -129,13 +129,21 @@ fn list(flow: &mut Flow, heading: &str, all: Vec<String>) {
 }
 
 fn sheet_list(drafts: &[Draft], covers: usize) -> Table {
-    let rows = drafts.iter().enumerate().map(|(i, draft)| {
+    // A sheet that several parts share has a row for each.
+    let entries = |draft: &Draft| match draft.parts.as_slice() {
+        shared @ [_, _, ..] => shared.iter().map(|s| (s.title.clone(), s.scale.clone())).collect(),
+        _ => vec![(draft.title.clone(), draft.scale.clone())],
+    };
+    let all = drafts.iter().enumerate().flat_map(|(i, draft)| {
+        entries(draft).into_iter().map(move |(title, scale)| (i, draft, title, scale))
+    });
+    let rows = all.map(|(i, draft, title, scale)| {
         let sheet = covers + i;
         vec![
             Cell::link((sheet + 1).to_string(), sheet),
-            Cell::link(draft.title.clone(), sheet),
+            Cell::link(title, sheet),
             draft.kind.to_lowercase().into(),
-            draft.scale.clone().into(),
+            scale.into(),
             draft
                 .changed
                 .as_deref()
@@ -173,7 +181,7 @@ pub fn part_schedule(made: &Made, drafts: &[Draft], paperwork: &Paperwork, cover
     let rows = made.parts.iter().enumerate().map(|(i, part)| {
         let stock = made.job.stock.get(part.stock);
         let called = stock.map_or("", |s| s.called.as_deref().unwrap_or(&s.name));
-        let sheet = drafts.iter().position(|d| d.part == Some(PartId(i))).map(|at| covers + at);
+        let sheet = drafts.iter().position(|d| d.parts.iter().any(|shown| shown.part == PartId(i))).map(|at| covers + at);
         let link = |text: String| match sheet {
             Some(sheet) => Cell::link(text, sheet),
             None => Cell::new(text),

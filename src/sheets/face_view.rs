@@ -1,6 +1,9 @@
 //! The face view of one part: what is seen looking at its show face, drawn to scale. The same way round as its DXF and
 //! its template (u to the right, v up). Knows no dimension.
 
+use super::broken::{self, Breaks};
+use super::drawn::Along;
+use super::frame::Area;
 use crate::boards::Profile;
 use crate::drawing::hatch::{Hatching, hatch};
 use crate::drawing::{At, Ink, LineType, Mark, Step, circle, line};
@@ -10,7 +13,7 @@ use crate::parts::Part;
 use crate::shape::shell::Shell;
 use crate::shape::solid::Arris;
 use crate::shape::solid::{Bored, EdgeShape, Recess, Solid};
-use crate::shape::view::{LineKind, Projection, ViewLine, view};
+use crate::shape::view::{Projection, ViewLine, view};
 use crate::shape::{Outline, Point};
 use crate::trade::{Face, FaceFrame, Side};
 
@@ -19,15 +22,24 @@ use crate::trade::{Face, FaceFrame, Side};
 pub struct OnPaper {
     pub datum: At,
     pub factor: f64,
+    /// Stretches that the view leaves out.
+    pub breaks: Breaks,
 }
 
 impl OnPaper {
     pub fn x(&self, at: Length) -> f64 {
-        self.datum.0 + at.to_mm() * self.factor
+        self.mm((at.to_mm(), 0.0)).0
     }
 
     pub fn y(&self, at: Length) -> f64 {
-        self.datum.1 + at.to_mm() * self.factor
+        self.mm((0.0, at.to_mm())).1
+    }
+
+    /// A place in millimetres of wood from the datum.
+    pub fn mm(&self, at: (f64, f64)) -> At {
+        let across = self.breaks.paper(Along::Across, at.0, self.factor);
+        let up = self.breaks.paper(Along::Up, at.1, self.factor);
+        (self.datum.0 + across, self.datum.1 + up)
     }
 
     pub fn at(&self, point: Point) -> At {
@@ -73,11 +85,21 @@ pub fn face_view(part: &Part, on: &OnPaper) -> FaceView {
         view.shading.push(stroke(on.path(&cut.outline), LineType::Hatch));
     }
     match lines_of(part, Side::Front) {
-        Some(lines) => draw_lines(&lines, on.datum, on.factor, &mut view.seen, &mut view.hidden),
+        Some(lines) => {
+            broken::draw_lines(&lines, &on.breaks, |at| on.mm(at), &mut view.seen, &mut view.hidden);
+        }
         // A part that no solid could be made of is drawn by its outlines.
         None => plain(part, on, &mut view),
     }
     blank_corner(part, on, &mut view);
+    if !on.breaks.is_none() {
+        let out = outside(part, on);
+        let low = (on.datum.0 - out[0], on.datum.1 - out[2]);
+        let around = Area { low, high: (on.x(part.width) + out[1], on.y(part.height) + out[3]) };
+        let (lines, masks) = broken::zigzags(on, &on.breaks, around);
+        view.shading.extend(masks);
+        view.centres.extend(lines);
+    }
     for hole in &part.holes {
         let centre = on.at(hole.at);
         let radius = (hole.diameter.to_mm() / 2.0 * on.factor).max(0.6);
@@ -103,6 +125,21 @@ pub fn face_view(part: &Part, on: &OnPaper) -> FaceView {
         slanted(&mut view, on, bore);
     }
     view
+}
+
+/// What is drawn outside the finished outline, in paper millimetres: left, right, below, above.
+pub fn outside(part: &Part, on: &OnPaper) -> [f64; 4] {
+    let mut out = [0.0_f64; 4];
+    for edge in &part.edges {
+        let by = edge.scribe.to_mm() * on.factor;
+        let side = if edge.from.x == edge.to.x {
+            usize::from(edge.from.x > part.width.half())
+        } else {
+            2 + usize::from(edge.from.y > part.height.half())
+        };
+        out[side] = out[side].max(by);
+    }
+    out
 }
 
 /// The part standing up with its show face to the front, as the views of assemblies see a board.
@@ -146,16 +183,7 @@ pub fn lines_of(part: &Part, eye: Side) -> Option<Vec<ViewLine>> {
 /// Lines of a view at a scale; hidden seams of curved surfaces tell nothing and are left out.
 pub fn draw_lines(lines: &[ViewLine], origin: At, factor: f64, seen: &mut Vec<Mark>, hidden: &mut Vec<Mark>) {
     let place = |at: (f64, f64)| (origin.0 + at.0 * factor, origin.1 + at.1 * factor);
-    for l in lines {
-        let to = place(l.to);
-        let step = if l.bulge == 0.0 { Step::Line(to) } else { Step::Arc(to, l.bulge) };
-        let path = vec![Step::Move(place(l.from)), step];
-        if l.visible {
-            seen.push(Mark::Stroke { path, line: LineType::Visible });
-        } else if l.kind == LineKind::Crease {
-            hidden.push(Mark::Stroke { path, line: LineType::Hidden });
-        }
-    }
+    broken::draw_lines(lines, &Breaks::default(), place, seen, hidden);
 }
 
 fn plain(part: &Part, on: &OnPaper, view: &mut FaceView) {

@@ -5,6 +5,7 @@ pub mod arrangement;
 pub mod assembly;
 pub mod balloons;
 pub mod bays;
+mod broken;
 pub mod chain;
 pub mod cover;
 mod cut_marks;
@@ -29,12 +30,13 @@ pub mod rods;
 pub mod scales;
 mod seated;
 pub mod section;
+mod shared;
 pub mod sheet;
 pub mod title_block;
 
 use crate::diagnose::{Diagnostic, Severity};
 use crate::drawing::Sheet;
-use crate::parts::{Made, PartId};
+use crate::parts::Made;
 use crate::plans::Plans;
 use revision::Since;
 use sheet::{Draft, Paperwork};
@@ -73,9 +75,8 @@ fn paperwork(made: &Made, diagnostics: &[Diagnostic]) -> Paperwork {
 
 /// All sheets but the cover.
 fn drafts(made: &Made, _plans: &Plans, paperwork: &Paperwork, since: Option<&Since>) -> Vec<Draft> {
-    let parts = (0..made.parts.len()).map(PartId);
     let mut all = assembly::assemblies(made, paperwork);
-    all.extend(parts.flat_map(|id| part_sheet::part_sheets(made, id, paperwork, since)));
+    all.extend(shared::part_drawings(made, paperwork, since));
     all
 }
 

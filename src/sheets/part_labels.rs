@@ -43,8 +43,12 @@ impl Drawing {
             self.label(&words::opening_mark(i), &[middle(opening)], Terminator::Dot);
         }
         let between = |a: Point, b: Point| {
-            let (a, b) = (on.at(a), on.at(b));
-            [0.5, 0.3, 0.7].map(|t| (a.0 + (b.0 - a.0) * t, a.1 + (b.1 - a.1) * t))
+            let (a, b) = (a.to_mm(), b.to_mm());
+            // Of a broken view near the ends, where there is an edge to be pointed at.
+            let near = 7.0 / on.factor / libm::hypot(b.0 - a.0, b.1 - a.1).max(1e-9);
+            let near = near.min(0.5);
+            let along = if on.breaks.is_none() { [0.5, 0.3, 0.7] } else { [near, 1.0 - near, near / 2.0] };
+            along.map(|t| on.mm((a.0 + (b.0 - a.0) * t, a.1 + (b.1 - a.1) * t)))
         };
         for (i, edge) in part.edges.iter().enumerate() {
             self.label(&words::edge_mark(i), &between(edge.from, edge.to), Terminator::Narrow);
@@ -80,7 +84,7 @@ impl Drawing {
                 let w = arc.start + arc.sweep / 2.0;
                 let x = arc.centre.0 + arc.radius * libm::cos(w);
                 let y = arc.centre.1 + arc.radius * libm::sin(w);
-                Some(((on.datum.0 + x * on.factor, on.datum.1 + y * on.factor), arc))
+                Some((on.mm((x, y)), arc))
             })
             .collect();
         let mut told: Vec<What> = Vec::new();
@@ -113,10 +117,10 @@ impl Drawing {
             let Some((start, end)) = nearest else { continue };
             let Some(arc) = Arc::between(start.at.to_mm(), end.to_mm(), start.bulge) else { continue };
             let w = arc.start + arc.sweep / 2.0;
-            let crown = (
-                on.datum.0 + (arc.centre.0 + arc.radius * libm::cos(w)) * on.factor,
-                on.datum.1 + (arc.centre.1 + arc.radius * libm::sin(w)) * on.factor,
-            );
+            let crown = on.mm((
+                arc.centre.0 + arc.radius * libm::cos(w),
+                arc.centre.1 + arc.radius * libm::sin(w),
+            ));
             let radius = words.figures.figure(Length::from_mm(arc.radius));
             self.label(&format!("{text} (R {radius})"), &[crown], Terminator::Narrow);
         }

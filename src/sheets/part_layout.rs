@@ -1,8 +1,9 @@
 //! Where a part's face view and its rows of dimensions lie, at the largest scale of the series that fits. Knows which side
 //! each running dimension goes to, and none of the words.
 
+use super::broken::{Breaks, is_readable, is_well_readable, long_side};
 use super::drawn::*;
-use super::face_view::OnPaper;
+use super::face_view::{OnPaper, outside};
 use super::frame::Area;
 use super::lanes::{Beside, Figure, Row};
 use super::scales::Scale;
@@ -24,38 +25,89 @@ pub struct Layout {
     pub left_over: Vec<(Along, Vec<What>)>,
     /// Left edge of the edge view on paper.
     pub edge_view: f64,
+    /// Whether the zone holds it all.
+    pub fits: bool,
 }
 
 impl Layout {
+    /// At the largest scale at which it fits the zone. A part too narrow to be read there is broken where nothing happens along
+    /// it, and drawn at a scale at which it can be.
     pub fn largest(part: &Part, plan: &Plan, zone: Area, paperwork: &Paperwork) -> Layout {
         let series: Vec<Scale> =
             Scale::series(paperwork.practice).into_iter().filter(|s| s.factor() <= 1.0).collect();
         let mut last = None;
-        for scale in series {
-            let layout = Layout::at(part, plan, zone, scale, paperwork);
-            let fits = layout.fits(part, zone);
+        for scale in &series {
+            let layout = Layout::at(part, plan, zone, *scale, Breaks::default(), paperwork);
+            let fits = layout.fits;
             last = Some(layout);
             if fits {
                 break;
             }
         }
         // The series is never empty: full size is always in it.
-        last.unwrap_or_else(|| Layout::at(part, plan, zone, Scale::full(paperwork.practice), paperwork))
+        let whole = last.unwrap_or_else(|| {
+            let full = Scale::full(paperwork.practice);
+            Layout::at(part, plan, zone, full, Breaks::default(), paperwork)
+        });
+        if is_readable(part, whole.scale.factor()) {
+            return whole;
+        }
+        let larger: Vec<Scale> =
+            series.into_iter().filter(|s| s.factor() > whole.scale.factor() || !whole.fits).collect();
+        let readable = larger.iter().rposition(|s| is_well_readable(part, s.factor())).unwrap_or(0);
+        let broken = larger
+            .into_iter()
+            .skip(readable)
+            .find_map(|scale| Layout::broken(part, plan, zone, scale, &whole, paperwork));
+        broken.unwrap_or(whole)
     }
 
-    fn at(part: &Part, plan: &Plan, zone: Area, scale: Scale, paperwork: &Paperwork) -> Layout {
+    /// Broken so far that it fits the zone at this scale; `None` where it cannot be, or says less than the whole view.
+    fn broken(
+        part: &Part,
+        plan: &Plan,
+        zone: Area,
+        scale: Scale,
+        whole: &Layout,
+        paperwork: &Paperwork,
+    ) -> Option<Layout> {
+        let up = long_side(part) == Along::Up;
+        let mut breaks = Breaks::default();
+        // What stands round the view hangs a little on where its lines are, so it is laid out more than once.
+        for _ in 0..3 {
+            let layout = Layout::at(part, plan, zone, scale, breaks, paperwork);
+            if layout.fits {
+                let says_less = layout.left_over.len() > whole.left_over.len();
+                return (!breaks.is_none() && !says_less).then_some(layout);
+            }
+            let around = layout.extents(part);
+            let (size, datum, end, room) = if up {
+                (around.height(), layout.on.datum.1, layout.on.y(part.height), zone.height())
+            } else {
+                (around.width(), layout.on.datum.0, layout.on.x(part.width), zone.width())
+            };
+            let length = end - datum - (size - room) - 1.0;
+            breaks = Breaks::to_length(part, scale.factor(), length)?;
+        }
+        None
+    }
+
+    fn at(
+        part: &Part,
+        plan: &Plan,
+        zone: Area,
+        scale: Scale,
+        breaks: Breaks,
+        paperwork: &Paperwork,
+    ) -> Layout {
         // Laid out about (0, 0) first, to learn how far the rows reach; then moved to the middle of the zone.
-        let trial = Layout::about(
-            part,
-            plan,
-            OnPaper { datum: (0.0, 0.0), factor: scale.factor() },
-            scale,
-            paperwork,
-        );
-        let around = trial.extents(part);
+        let on = OnPaper { datum: (0.0, 0.0), factor: scale.factor(), breaks };
+        let around = Layout::about(part, plan, on, scale, paperwork).extents(part);
         let x = (zone.low.0 + zone.high.0 - around.low.0 - around.high.0) / 2.0;
         let y = (zone.low.1 + zone.high.1 - around.low.1 - around.high.1) / 2.0;
-        Layout::about(part, plan, OnPaper { datum: (x, y), factor: scale.factor() }, scale, paperwork)
+        let mut layout = Layout::about(part, plan, OnPaper { datum: (x, y), ..on }, scale, paperwork);
+        layout.fits = around.width() <= zone.width() && around.height() <= zone.height();
+        layout
     }
 
     fn about(part: &Part, plan: &Plan, on: OnPaper, scale: Scale, paperwork: &Paperwork) -> Layout {
@@ -64,7 +116,7 @@ impl Layout {
         let level = rows.iter().filter(|r| matches!(r.beside, Beside::Below | Beside::Above));
         let right = level.map(Row::overflow).fold(right, f64::max);
         let edge_view = on.x(part.width) + outside(part, &on)[1] + right + TO_EDGE_VIEW;
-        Layout { scale, on, rows, left_over, edge_view }
+        Layout { scale, on, rows, left_over, edge_view, fits: false }
     }
 
     fn extents(&self, part: &Part) -> Area {
@@ -84,26 +136,6 @@ impl Layout {
             high: (edge, on.y(part.height) + out[3] + reach(Beside::Above).max(18.0)),
         }
     }
-
-    fn fits(&self, part: &Part, zone: Area) -> bool {
-        let around = self.extents(part);
-        around.width() <= zone.width() && around.height() <= zone.height()
-    }
-}
-
-/// What is drawn outside the finished outline, in paper millimetres: left, right, below, above.
-fn outside(part: &Part, on: &OnPaper) -> [f64; 4] {
-    let mut out = [0.0_f64; 4];
-    for edge in &part.edges {
-        let by = edge.scribe.to_mm() * on.factor;
-        let side = if edge.from.x == edge.to.x {
-            usize::from(edge.from.x > part.width.half())
-        } else {
-            2 + usize::from(edge.from.y > part.height.half())
-        };
-        out[side] = out[side].max(by);
-    }
-    out
 }
 
 /// Running dimensions go to the side on which their lines lie nearest.

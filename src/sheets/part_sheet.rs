@@ -4,71 +4,197 @@
 use super::dimension::plan;
 use super::drawn::*;
 use super::edge_detail::details;
-use super::face_view::{draw_lines, face_view, lines_of};
+use super::broken::{draw_lines, is_readable, zigzags};
+use super::face_view::{face_view, lines_of};
 use super::figures::Figures;
 use super::frame::{Area, Frame};
 use super::free::Taken;
 use super::lanes::measure;
 use super::part_layout::{FIGURES, Layout};
 use super::part_words::{self as words, Words};
-use super::revision::Since;
-use super::sheet::{Draft, Flow, Paperwork, columns};
+use super::revision::{Revised, Since};
+use super::scales::Scale;
+use super::sheet::{Draft, Flow, Paperwork, Shown, columns};
 use crate::drawing::arrow::Terminator;
 use crate::drawing::lettering::width_of;
 use crate::drawing::text::written;
 use crate::drawing::{Anchor, Dimension, Group, Layer, LineType, Mark, Text, line, rectangle, revision};
-use crate::parts::{Made, PartId};
+use crate::parts::{Made, Part, PartId};
 use crate::trade::{Grain, Side};
 
 /// Height of notes in millimetres.
 const NOTES: f64 = 2.5;
 
-/// Sheets of one part: one, and where its tables do not fit a second.
-pub fn part_sheets(made: &Made, id: PartId, paperwork: &Paperwork, since: Option<&Since>) -> Vec<Draft> {
-    let Some(part) = made.parts.get(id.0) else { return Vec::new() };
-    let mut plan = plan(part, &made.job);
-    let revised = since.and_then(|since| since.revise(id, &mut plan)).unwrap_or_default();
-    let figures = Figures::of(&made.job.sheets);
-    let words = Words { made, part, plan: &plan, figures, revised: &revised };
-    let frame = paperwork.frame();
-    let mut flow = Flow::new(regions(&frame));
-    head(&mut flow, &words, paperwork);
-    let zones = zones(&frame, &flow);
-    let tried = zones.iter().map(|zone| (*zone, Layout::largest(part, &plan, *zone, paperwork)));
-    let best = tried.reduce(|a, b| if b.1.scale.factor() > a.1.scale.factor() { b } else { a });
-    let Some((zone, layout)) = best else { return Vec::new() };
-    if Some(&zone) == zones.get(1) {
-        // The view takes the room beside the title block.
-        flow.regions.truncate(1);
+/// A part with what its drawing says, before it has a place.
+pub(super) struct Prepared<'a> {
+    pub made: &'a Made,
+    pub id: PartId,
+    pub part: &'a Part,
+    pub plan: Plan,
+    pub revised: Revised,
+}
+
+/// Where the drawing of one part lies.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Place {
+    /// A sheet of its own.
+    Sheet,
+    /// A field of a shared sheet.
+    Field(Area),
+}
+
+/// The drawing of one part in its place.
+pub(super) struct DrawnPart {
+    pub scale: Scale,
+    pub groups: Vec<Group>,
+    pub dimensions: Vec<Dimension>,
+    /// True where everything found room: view, notes, tables and names.
+    pub complete: bool,
+    flow: Flow,
+}
+
+impl<'a> Prepared<'a> {
+    /// `None` where there is no such part.
+    pub fn new(made: &'a Made, id: PartId, since: Option<&Since>) -> Option<Prepared<'a>> {
+        let part = made.parts.get(id.0)?;
+        let mut plan = plan(part, &made.job);
+        let revised = since.and_then(|since| since.revise(id, &mut plan)).unwrap_or_default();
+        Some(Prepared { made, id, part, plan, revised })
     }
-    for (along, left_over) in &layout.left_over {
-        flow.narrow_table(&words.running_table(*along, left_over, NOTES));
+
+    fn words(&self) -> Words<'_> {
+        let figures = Figures::of(&self.made.job.sheets);
+        Words { made: self.made, part: self.part, plan: &self.plan, figures, revised: &self.revised }
     }
-    let drawn = Drawing::new(&words, &layout, zone, paperwork.line_group());
-    if drawn.unnamed > 0 {
-        let text =
-            "what bears no name on the view is counted row by row from the datum, each row from the left";
-        flow.facts(&[("NAMES".to_owned(), text.to_owned())], NOTES);
+
+    /// `A5 stretcher front`
+    pub fn title(&self) -> String {
+        format!("{} {}", self.part.mark, said(&self.part.name))
     }
-    let mut groups = drawn.groups(&part.id);
-    groups.push(Group { id: format!("{}-notes", part.id), layer: Layer::Notes, marks: flow.marks.clone() });
-    let dimensions = plan.dimensions.iter().filter_map(|d| match d.size {
-        Size::Length(value) => Some(Dimension { what: d.says.clone(), value, printed: d.printed.clone() }),
-        Size::Angle(_) => None,
-    });
-    let title = format!("{} {}", part.mark, said(&part.name));
-    let mut sheets = vec![Draft {
-        name: part.id.clone(),
-        title: title.clone(),
-        kind: "PART DRAWING",
-        part: Some(id),
-        scale: layout.scale.label(),
-        groups,
-        dimensions: dimensions.collect(),
-        changed: None,
-    }];
-    sheets.extend(flow.further(paperwork, &part.id, &title));
-    sheets
+
+    pub fn shown(&self, scale: Scale, area: Option<Area>) -> Shown {
+        Shown { part: self.id, title: self.title(), scale: scale.label(), area }
+    }
+
+    /// The head notes and the largest view in a place; `None` where there is no zone for a view.
+    fn laid(&self, place: Place, paperwork: &Paperwork) -> Option<(Flow, Area, Layout)> {
+        match place {
+            Place::Sheet => {
+                let frame = paperwork.frame();
+                let mut flow = Flow::new(regions(&frame));
+                head(&mut flow, &self.words(), None, paperwork);
+                let zones = zones(&frame, &flow);
+                let (zone, layout) = self.best(&zones, paperwork)?;
+                if Some(&zone) == zones.get(1) {
+                    // The view takes the room beside the title block.
+                    flow.regions.truncate(1);
+                }
+                self.finish(&mut flow, &layout);
+                Some((flow, zone, layout))
+            }
+            Place::Field(area) => {
+                let mut found = None;
+                for (zone, notes) in parted(area) {
+                    let (zone, layout) = self.best(&[zone], paperwork)?;
+                    let mut flow = Flow::new(notes);
+                    head(&mut flow, &self.words(), Some(&layout.scale.label()), paperwork);
+                    self.finish(&mut flow, &layout);
+                    let held = flow.held_all();
+                    found = Some((flow, zone, layout));
+                    if held {
+                        break;
+                    }
+                }
+                found
+            }
+        }
+    }
+
+    /// The zone in which the view is best read: whole before broken where it is large enough, else as large as can be.
+    fn best(&self, zones: &[Area], paperwork: &Paperwork) -> Option<(Area, Layout)> {
+        let tried = zones.iter().map(|zone| (*zone, Layout::largest(self.part, &self.plan, *zone, paperwork)));
+        let rank = |layout: &Layout| {
+            let whole = layout.on.breaks.is_none();
+            (whole && is_readable(self.part, layout.scale.factor()), layout.scale.factor())
+        };
+        tried.reduce(|a, b| if rank(&b.1) > rank(&a.1) { b } else { a })
+    }
+
+    /// Notes on how the view is drawn.
+    fn finish(&self, flow: &mut Flow, layout: &Layout) {
+        for (along, left_over) in &layout.left_over {
+            flow.narrow_table(&self.words().running_table(*along, left_over, NOTES));
+        }
+        if !layout.on.breaks.is_none() {
+            let text = "the view is broken between the zigzag lines; all figures are true sizes";
+            flow.facts(&[("BREAK".to_owned(), text.to_owned())], NOTES);
+        }
+    }
+
+    /// The scale that the part has on a sheet of its own, and whether some running dimensions go into a table there.
+    pub fn own_scale(&self, paperwork: &Paperwork) -> Option<(Scale, bool)> {
+        let (_, _, layout) = self.laid(Place::Sheet, paperwork)?;
+        Some((layout.scale, !layout.left_over.is_empty()))
+    }
+
+    /// Whether a field holds the notes and the view at a scale, names on the view not yet written.
+    pub fn may_fit(&self, area: Area, scale: Scale, paperwork: &Paperwork) -> bool {
+        let Some((flow, _, layout)) = self.laid(Place::Field(area), paperwork) else { return false };
+        layout.fits && layout.left_over.is_empty() && layout.scale.factor() >= scale.factor() && flow.held_all()
+    }
+
+    /// Draws the part; `None` where there is no room for any view.
+    pub fn draw(&self, place: Place, paperwork: &Paperwork) -> Option<DrawnPart> {
+        let words = self.words();
+        let (part, plan) = (self.part, &self.plan);
+        let (mut flow, zone, layout) = self.laid(place, paperwork)?;
+        let drawn = Drawing::new(&words, &layout, zone, paperwork.line_group());
+        let unnamed = drawn.unnamed;
+        if unnamed > 0 {
+            let text =
+                "what bears no name on the view is counted row by row from the datum, each row from the left";
+            flow.facts(&[("NAMES".to_owned(), text.to_owned())], NOTES);
+        }
+        let mut groups = drawn.groups(&part.id);
+        let notes = format!("{}-notes", part.id);
+        groups.push(Group { id: notes, layer: Layer::Notes, marks: flow.marks.clone() });
+        if let Place::Field(area) = place {
+            let border = Mark::Stroke { path: rectangle(area.low, area.high), line: LineType::Table };
+            let id = format!("{}-field", part.id);
+            groups.push(Group { id, layer: Layer::Frame, marks: vec![border] });
+        }
+        let dimensions = plan.dimensions.iter().filter_map(|d| match d.size {
+            Size::Length(value) => {
+                Some(Dimension { what: d.says.clone(), value, printed: d.printed.clone() })
+            }
+            Size::Angle(_) => None,
+        });
+        Some(DrawnPart {
+            scale: layout.scale,
+            groups,
+            dimensions: dimensions.collect(),
+            complete: layout.fits && unnamed == 0 && flow.held_all(),
+            flow,
+        })
+    }
+
+    /// Sheets of the part alone: one, and where its tables do not fit a second.
+    pub fn sheets(&self, paperwork: &Paperwork) -> Vec<Draft> {
+        let Some(drawn) = self.draw(Place::Sheet, paperwork) else { return Vec::new() };
+        let title = self.title();
+        let mut sheets = vec![Draft {
+            name: self.part.id.clone(),
+            title: title.clone(),
+            kind: "PART DRAWING",
+            parts: vec![self.shown(drawn.scale, None)],
+            scale: drawn.scale.label(),
+            groups: drawn.groups,
+            dimensions: drawn.dimensions,
+            ..Draft::default()
+        }];
+        sheets.extend(drawn.flow.further(paperwork, &self.part.id, &title));
+        sheets
+    }
 }
 
 /// A name of the spec as people say it.
@@ -95,11 +221,33 @@ fn regions(frame: &Frame) -> Vec<Area> {
     all
 }
 
-fn head(flow: &mut Flow, words: &Words, paperwork: &Paperwork) {
+/// A field of a shared sheet in two: for the view, and for the notes at its right; where it is wide, also with the notes in
+/// two columns.
+fn parted(area: Area) -> Vec<(Area, Vec<Area>)> {
+    let inside = area.inset(4.0);
+    let with = |notes: f64, count: usize| {
+        let right = inside.high.0 - notes;
+        let zone = Area { low: inside.low, high: (right - 5.0, inside.high.1) };
+        (zone, columns(Area { low: (right, inside.low.1), high: inside.high }, count))
+    };
+    let mut all = vec![with((0.32 * inside.width()).clamp(78.0, 125.0), 1)];
+    if inside.width() > 300.0 {
+        all.push(with(185.0, 2));
+    }
+    all
+}
+
+/// `scale`: the part's own, where the title block does not give it.
+fn head(flow: &mut Flow, words: &Words, scale: Option<&str>, paperwork: &Paperwork) {
     let part = words.part;
-    flow.line(&format!("{}  {}", part.mark, said(&part.name).to_uppercase()), 5.0, true);
+    // In a field of a shared sheet a revised part bears its own triangle; on a sheet of its own the title block does.
+    let sign = if scale.is_some() { words.revised.sign.as_str() } else { "" };
+    flow.line(&format!("{}  {}{sign}", part.mark, said(&part.name).to_uppercase()), 5.0, true);
     let quantity = format!("MAKE {}{}", part.quantity, words.revised.beside_quantity());
     flow.line(&quantity, 5.0, true);
+    if let Some(scale) = scale {
+        flow.facts(&[("SCALE".to_owned(), scale.to_owned())], NOTES);
+    }
     flow.facts(&words.facts(), NOTES);
     if let Some(cuts) = words.cuts(NOTES) {
         flow.table(&cuts);
@@ -202,7 +350,10 @@ impl Drawing {
         let (eye, show_face) = if third { (Side::Right, left) } else { (Side::Left, left + thick) };
         match lines_of(part, eye) {
             Some(lines) => {
-                draw_lines(&lines, (show_face, low), on.factor, &mut self.seen, &mut self.hidden);
+                let place = |at: (f64, f64)| (show_face + at.0 * on.factor, on.mm((0.0, at.1)).1);
+                draw_lines(&lines, &on.breaks.of(Along::Up), place, &mut self.seen, &mut self.hidden);
+                let area = Area { low: (left, low), high: (left + thick, high) };
+                self.dimensions.extend(zigzags(on, &on.breaks.of(Along::Up), area).0);
             }
             None => {
                 let path = rectangle((left, low), (left + thick, high));
@@ -218,6 +369,7 @@ impl Drawing {
         let measured = measure((left, above), (left + thick, above), &text, FIGURES, true, self.group);
         self.dimensions.extend(measured);
         let (text, size) = ("SHOW FACE", 2.5);
+        let high = on.breaks.first(Along::Up, on.factor).map_or(high, |up| low + up);
         if high - low > width_of(text, size, false) {
             let x = if third { left - 1.5 } else { left + thick + 1.5 + size };
             let at = (x, (low + high) / 2.0);

@@ -200,24 +200,25 @@ pub fn compare_sets(since: &Since, drafts: &mut [Draft], old_drafts: &[Draft]) -
         }
     }
     for (old, _) in old_drafts.iter().zip(&kept).filter(|(_, kept)| !**kept) {
-        let next = drafts.iter().find(|draft| is_former(since, old, draft));
-        let why = match next {
-            Some(draft) if draft.title == old.title => "superseded".to_owned(),
-            Some(draft) => format!("superseded by {}", draft.title),
-            None => "withdrawn".to_owned(),
+        let next = drafts.iter().filter(|draft| is_former(since, old, draft));
+        let next: Vec<&str> = next.map(|draft| draft.title.as_str()).collect();
+        let why = match next.as_slice() {
+            [] => "withdrawn".to_owned(),
+            [title] if *title == old.title => "superseded".to_owned(),
+            titles => format!("superseded by {}", titles.join("; ")),
         };
         gone.push((format!("{}, {}", old.title, old.kind.to_lowercase()), why));
     }
     tables(since, gone)
 }
 
-/// Whether an old sheet is the one that a new sheet stands for.
+/// Whether an old sheet is one that a new sheet stands for: of drawings of parts, one that shows a part of it.
 fn is_former(since: &Since, old: &Draft, new: &Draft) -> bool {
-    match (old.part, new.part) {
-        (Some(old), Some(new)) => since.changes.of(new).is_some_and(|change| change.old == Some(old)),
-        (None, None) => old.name == new.name,
-        _ => false,
+    if old.parts.is_empty() && new.parts.is_empty() {
+        return old.name == new.name;
     }
+    let was = |part: PartId| since.changes.of(part).and_then(|change| change.old);
+    new.parts.iter().any(|now| old.parts.iter().any(|then| was(now.part) == Some(then.part)))
 }
 
 /// Whether two sheets show the same, wherever in the set their links lead.

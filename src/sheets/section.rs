@@ -110,7 +110,6 @@ pub fn section(of: &Assembled, across: Length, paperwork: &Paperwork) -> Option<
         name: format!("{}-section", of.name),
         title: format!("{}: section A–A", of.title),
         kind: "SECTION",
-        part: None,
         scale: scale.label(),
         groups: vec![
             named("section-hatching", Layer::Notes, hatches),
@@ -120,7 +119,7 @@ pub fn section(of: &Assembled, across: Length, paperwork: &Paperwork) -> Option<
             flow.group(&of.name),
         ],
         dimensions: planned,
-        changed: None,
+        ..Draft::default()
     })
 }
 

@@ -6,7 +6,7 @@ use super::title_block::{Projection, TitleBlock};
 use crate::drawing::lettering::{line_group, pitch};
 use crate::drawing::table::{Cell, Table, list};
 use crate::drawing::text::paragraph;
-use crate::drawing::{Dimension, Group, Layer, Mark, Placed, Sheet};
+use crate::drawing::{Dimension, Field, Group, Layer, Mark, Placed, Sheet};
 use crate::parts::PartId;
 use crate::values::Job;
 
@@ -97,7 +97,21 @@ impl Paperwork {
             let mut groups = frame.draw(&block);
             groups.extend(draft.groups);
             let name = format!("{:0digits$}-{}", i + 1, draft.name);
-            Sheet { name, title: draft.title, width, height, groups, dimensions: draft.dimensions }
+            let several = draft.parts.len() > 1;
+            let fields = draft.parts.into_iter().filter_map(|shown| {
+                let area = shown.area.filter(|_| several)?;
+                Some(Field { title: shown.title, low: area.low, high: area.high })
+            });
+            Sheet {
+                name,
+                title: draft.title,
+                width,
+                height,
+                groups,
+                dimensions: draft.dimensions,
+                chapter: draft.chapter,
+                fields: fields.collect(),
+            }
         };
         drafts.into_iter().enumerate().map(sheet).collect()
     }
@@ -111,13 +125,26 @@ pub struct Draft {
     pub title: String,
     /// What kind of document it is, for the title block.
     pub kind: &'static str,
-    /// The part that it is the first sheet of.
-    pub part: Option<PartId>,
+    /// The heading under which a list of contents has it; empty: none.
+    pub chapter: String,
+    /// The parts whose drawings it shows; none on a part's further sheets.
+    pub parts: Vec<Shown>,
     pub scale: String,
     pub groups: Vec<Group>,
     pub dimensions: Vec<Dimension>,
     /// The letter of the revision that changed it.
     pub changed: Option<String>,
+}
+
+/// A part's drawing on a sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shown {
+    pub part: PartId,
+    /// `A5 stretcher front`
+    pub title: String,
+    pub scale: String,
+    /// Its field of a shared sheet; `None`: the whole sheet.
+    pub area: Option<Area>,
 }
 
 fn join(all: &[&str]) -> String {
@@ -145,6 +172,8 @@ pub struct Flow {
     top: f64,
     pub marks: Vec<Mark>,
     left_over: Vec<Table>,
+    /// Something other than a table found no room.
+    lost: bool,
 }
 
 const BETWEEN: f64 = 2.5;
@@ -152,7 +181,7 @@ const BETWEEN: f64 = 2.5;
 impl Flow {
     pub fn new(regions: Vec<Area>) -> Flow {
         let top = regions.first().map_or(0.0, |r| r.high.1);
-        Flow { regions, used: 0, top, marks: Vec::new(), left_over: Vec::new() }
+        Flow { regions, used: 0, top, marks: Vec::new(), left_over: Vec::new(), lost: false }
     }
 
     fn area(&self) -> Area {
@@ -172,7 +201,13 @@ impl Flow {
             }
             self.next();
         }
+        self.lost = true;
         false
+    }
+
+    /// True while everything that was hung found room.
+    pub fn held_all(&self) -> bool {
+        !self.lost && self.left_over.is_empty()
     }
 
     fn next(&mut self) {

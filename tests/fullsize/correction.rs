@@ -162,6 +162,7 @@ fn arcs_stay_on_the_stretched_curve() {
             }],
         }],
         dimensions: vec![],
+        ..Sheet::default()
     };
     let drawn = corrected(sheet, &correction);
     let Mark::Stroke { path, .. } = &drawn.groups[0].marks[0] else { panic!() };

@@ -133,6 +133,7 @@ fn the_sign_is_drawn_round_its_letter() {
                 height: 100.0,
                 groups: vec![group],
                 dimensions: Vec::new(),
+                ..Sheet::default()
             };
             assert!(tickstick::drawing::bounds::crossings(&sheet).is_empty());
             assert!(tickstick::drawing::bounds::overlaps(&sheet).is_empty());
