@@ -160,6 +160,80 @@ pub fn compare(old: &Former, new: &Former) -> Compared {
     Compared { changes, old: old.found, new: new.found }
 }
 
+/// What is asked of [`calibrate`].
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Calibrating<'a> {
+    /// Name of the printer; `None`: all of them, or the only one.
+    pub printer: Option<&'a str>,
+    /// What the bars measured, as typed: `99.6,100.2,141.2`.
+    pub measured: Option<&'a str>,
+}
+
+/// What came of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Calibrated {
+    /// A test page for each printer.
+    Pages(Vec<File>),
+    /// Lines to paste into the shop's file.
+    Lines(String),
+}
+
+/// Test pages of the printers that a spec or a shop's file lists, or what to write there once a page was measured. Only what
+/// the whole job shares is worked out: a shop's file needs no assembly.
+///
+/// # Errors
+/// In words, with the cure, where the command line asks for what cannot be. Faults of the spec are in `Found`; the second
+/// value means nothing then.
+pub fn calibrate(
+    sources: &dyn Sources,
+    name: &str,
+    asked: &Calibrating,
+) -> (Found, Result<Calibrated, String>) {
+    let (loaded, mut faults) = spec::read(sources, name, &[]);
+    let mut job = None;
+    if loaded.whole {
+        let (boards, found) = boards::place(&loaded.spec);
+        faults.extend(found.into_sorted());
+        job = Some(boards.job);
+    }
+    let found = Found { diagnostics: faults.into_sorted(), texts: loaded.files };
+    match job {
+        Some(job) if !found.has_errors() => {
+            let calibrated = calibrated(&job, asked);
+            (found, calibrated)
+        }
+        _ => (found, Err("the spec has faults".to_owned())),
+    }
+}
+
+fn calibrated(job: &values::Job, asked: &Calibrating) -> Result<Calibrated, String> {
+    let chosen = fullsize::calibrate::printers(job, asked.printer).map_err(|fault| fault.to_string())?;
+    if let Some(measured) = asked.measured {
+        let lines = fullsize::calibrate::lines_from(&chosen, measured).map_err(|fault| fault.to_string())?;
+        return Ok(Calibrated::Lines(lines));
+    }
+    let mut pages = Vec::new();
+    let mut names = files::Names::new();
+    for given in chosen {
+        // The page shows the printer's own error, so earlier measures are left out, good or not.
+        let bare = values::Printer { measured: None, ..given.clone() };
+        let printer = fullsize::Printer::of(&bare).map_err(|fault| fault.to_string())?;
+        let page = fullsize::calibrate::test_page(job, &printer).map_err(|fault| fault.to_string())?;
+        let set = SheetSet {
+            title: "Test page",
+            author: "",
+            subject: &given.name,
+            date: &job.titles.date,
+            sheets: std::slice::from_ref(&page),
+        };
+        pages.push(file(
+            names.give("", &format!("test-page-{}", given.name), "pdf"),
+            files::pdf::write(&set)?,
+        ));
+    }
+    Ok(Calibrated::Pages(pages))
+}
+
 /// A spec worked out as far as it goes.
 struct WorkedOut {
     /// Number of the job, or its title.

@@ -1,6 +1,7 @@
 //! The one test binary: a module for each room.
 
 mod boards;
+mod calibrate;
 mod cases;
 mod command;
 mod formulas;

@@ -3,6 +3,7 @@
 //! Exit codes: 0 good, 1 faults in the spec, 2 wrong use, 3 could not write.
 
 mod begin;
+mod calibrate;
 mod diff;
 mod folder;
 mod nest;
@@ -69,6 +70,8 @@ enum Command {
     },
     /// Lay a plain list of rectangles out on sheets, with cuts that a saw can make
     Nest(nest::Nesting),
+    /// Write a printer's test page, or the shop's lines from what it measured
+    Calibrate(calibrate::Calibration),
     /// Print a spec to begin with
     New {
         /// A template: see `tickstick templates`
@@ -137,6 +140,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> u8 {
         Command::Check { read } => build_or_check(&read, None, None),
         Command::Diff { old, read, old_settings } => compare(&old, &old_settings, &read),
         Command::Nest(asked) => nest::run(&asked),
+        Command::Calibrate(asked) => calibrate::run(&asked),
         Command::New { template } => match begin::spec(&template) {
             Some(text) => print(&text),
             None => wrong_name("template", &template, spec::BUILT_IN.iter().map(|t| t.name)),

@@ -26,7 +26,7 @@ use crate::drawing::{Anchor, At, Group, Layer, LineType, Mark, Sheet, Step, line
 use crate::length::notation::read;
 use crate::length::{Length, Units};
 use crate::shape::Arc;
-use crate::values::{Job, PrinterPaper};
+use crate::values::{Job, Printer as Given, PrinterPaper};
 
 /// True length of the bars, in mm.
 pub const BAR: f64 = 100.0;
@@ -132,6 +132,44 @@ impl Measured {
         let (sx, sy) = (a / BAR, b / BAR);
         Ok(Correction { xx: 1.0 / sx, xy: -cosine / (sx * sine), yy: 1.0 / (sy * sine) })
     }
+}
+
+/// The printers of a shop, or the one of that name.
+///
+/// # Errors
+/// Where there are none, or none of that name.
+pub fn printers<'a>(job: &'a Job, name: Option<&str>) -> Result<Vec<&'a Given>, Fault> {
+    let all = &job.full_size.printers;
+    if all.is_empty() {
+        return Err(Fault::new(
+            "no printer is listed",
+            "list the shop's printers, as in `shop: {printers: {office: {paper: letter}}}`",
+        ));
+    }
+    let Some(name) = name else { return Ok(all.iter().collect()) };
+    all.iter().find(|printer| printer.name == name).map(|only| vec![only]).ok_or_else(|| {
+        let known: Vec<&str> = all.iter().map(|printer| printer.name.as_str()).collect();
+        let cure = match crate::diagnose::nearest(name, known.iter().copied()) {
+            Some(near) => format!("the nearest is `{near}`"),
+            None => format!("there are: {}", known.join(", ")),
+        };
+        Fault::new(format!("there is no printer `{name}`"), cure)
+    })
+}
+
+/// [`shop_lines`] of the one printer that was measured, from what was typed.
+///
+/// # Errors
+/// For more than one printer, and as [`Measured::read`] and [`Measured::correction`].
+pub fn lines_from(chosen: &[&Given], measured: &str) -> Result<String, Fault> {
+    let [given] = chosen else {
+        let known: Vec<&str> = chosen.iter().map(|printer| printer.name.as_str()).collect();
+        return Err(Fault::new(
+            format!("there are {} printers, and the measures belong to one", chosen.len()),
+            format!("add --printer with one of {}", known.join(", ")),
+        ));
+    };
+    shop_lines(&given.name, &given.paper, given.margin, &Measured::read(measured)?)
 }
 
 /// The factors in words, and the lines to paste into the shop's file so that the next print is corrected.
