@@ -2,6 +2,7 @@
 //! rows of the JSON Schema and of the reference: a key stands in one place only. Formulas stay text here; their
 //! meaning is worked out in `values`.
 
+pub use super::cutting::*;
 pub use super::full_size::*;
 use super::read::{BoardName, Flag, Formula, Name, Named, OneOrMany, Words, choice, section};
 
@@ -81,6 +82,8 @@ section! {
         pub least_wood: Option<Formula>,
         /// Printers for templates and story rods at full size, by name; each that is listed gets its files.
         pub printers: Vec<Named<PrinterSpec>>,
+        /// Shops that cut parts by machine, by name, and how each wants its DXF; each that is listed gets its files.
+        pub cutting_shops: Vec<Named<CuttingShopSpec>>,
     }
 }
 
