@@ -12,6 +12,7 @@ mod lines;
 pub mod make;
 pub mod measure;
 mod polygons;
+pub mod relief;
 pub mod section;
 pub mod shell;
 mod slab;

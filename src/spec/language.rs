@@ -2,6 +2,7 @@
 //! rows of the JSON Schema and of the reference: a key stands in one place only. Formulas stay text here; their
 //! meaning is worked out in `values`.
 
+pub use super::cutting::*;
 pub use super::full_size::*;
 pub use super::nesting::*;
 use super::read::{BoardName, Flag, Formula, Name, Named, OneOrMany, Words, choice, section};
@@ -90,6 +91,8 @@ section! {
         pub keep_offcut: OneOrMany<Formula>,
         /// Offcuts in the rack, which are used before a sheet is bought.
         pub offcuts: Vec<OffcutSpec>,
+        /// Shops that cut parts by machine, by name, and how each wants its DXF; each that is listed gets its files.
+        pub cutting_shops: Vec<Named<CuttingShopSpec>>,
     }
 }
 

@@ -2,6 +2,7 @@
 //! and every value keeps its place. Knows the words of the language and no meaning: formulas stay text, a board is not
 //! yet placed. Asks for other texts through [`Sources`] and opens no file itself.
 
+pub mod cutting;
 mod declare;
 pub mod explain;
 pub mod full_size;

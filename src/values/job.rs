@@ -66,15 +66,24 @@ fn shop(solver: &mut Solver) -> Shop {
     let mut figure = |formula: &Option<Formula>, what: &str| {
         formula.as_ref().and_then(|f| solver.positive(f, Scope::JOB, what))
     };
-    let shop = Shop {
+    let mut shop = Shop {
         kerf: figure(&spec.kerf, "kerf of the shop"),
         rip: figure(&spec.rip, "rip of the shop"),
         crosscut: figure(&spec.crosscut, "crosscut of the shop"),
         bit: figure(&spec.bit, "bit of the shop"),
         least_wood: figure(&spec.least_wood, "least_wood of the shop"),
         nesting: Nesting::default(),
+        cutting_shops: Vec::new(),
         place: spec.place,
     };
+    let mut faults = Faults::new();
+    shop.cutting_shops = super::cutting_shops(
+        solver.spec,
+        &shop,
+        &mut |formula, what| solver.positive(formula, Scope::JOB, what),
+        &mut faults,
+    );
+    solver.faults.extend(faults.into_sorted());
     for fit in &spec.fits {
         solver.not_negative(&fit.body, Scope::JOB, &format!("the fit {}", fit.name));
     }

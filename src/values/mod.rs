@@ -2,6 +2,7 @@
 //! Knows no board: formulas that name boards' faces are answered by `boards`, which adds each face that it places.
 
 mod convert;
+mod cutting;
 mod evaluate;
 mod figures;
 pub mod formula;
@@ -16,12 +17,13 @@ pub mod quantity;
 mod sentence;
 pub mod solver;
 
+pub use cutting::{cutting_shops, placeholders};
 pub use full_size::full_size;
 pub use nesting::{Nesting, RackOffcut};
 
 use crate::diagnose::Place;
 use crate::length::Length;
-use crate::trade::{Face, Side, Units};
+use crate::trade::{Face, Grain, Side, Units};
 
 /// What the whole job shares.
 #[derive(Clone, Debug, PartialEq)]
@@ -102,7 +104,7 @@ pub struct Titles {
 }
 
 /// What the shop can cut; `None` where the spec is silent and the check is left out.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Shop {
     pub kerf: Option<Length>,
     pub rip: Option<Length>,
@@ -111,8 +113,92 @@ pub struct Shop {
     pub least_wood: Option<Length>,
     /// How sheet goods are cut up.
     pub nesting: Nesting,
+    pub cutting_shops: Vec<CuttingShop>,
     /// The line of the spec each figure came from is that of `shop`.
     pub place: Place,
+}
+
+/// How a shop wants the drawings for its machine.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CuttingShop {
+    /// Empty for the shop that nothing is known of.
+    pub name: String,
+    pub place: Place,
+    /// Unit of the coordinates.
+    pub units: Units,
+    /// A file a sheet, not a file a part.
+    pub nested: bool,
+    /// Indices into [`Job::stock`] of what it cuts; empty: everything.
+    pub stock: Vec<usize>,
+    /// Names of layers, one for each of [`LayerKind::ALL`] and in its order.
+    pub layers: Vec<Pattern>,
+    pub text: CutText,
+    pub relief: Relief,
+    /// Diameter of the bit that cuts outlines, slots and pockets.
+    pub bit: Option<Length>,
+    pub bit_place: Place,
+    /// True where a square of known size is drawn beside the part.
+    pub reference: bool,
+    /// R12 instead of R2000.
+    pub r12: bool,
+    pub file_name: Pattern,
+    pub origin: Origin,
+    /// Which way the grain is to run, `u` being x; `None`: as on the part's drawing.
+    pub grain: Option<Grain>,
+    /// How much the outer slots of the coupon differ from the thickness.
+    pub coupon_step: Length,
+}
+
+/// A text with names in braces that stand for something, and where it was typed (nowhere: by default).
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Pattern {
+    pub text: String,
+    pub place: Place,
+}
+
+/// What lies on one layer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum LayerKind {
+    Outside,
+    Inside,
+    Pocket,
+    DrillThrough,
+    Drill,
+    Countersink,
+    /// letters that are engraved
+    Label,
+    /// words that are not cut
+    Text,
+    /// the square of known size
+    Reference,
+    /// the edge of a sheet
+    Sheet,
+}
+
+/// Words in a drawing for a machine.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CutText {
+    IgnoredLayer,
+    Outlines,
+    None,
+}
+
+/// What is done at inside corners.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Relief {
+    None,
+    DogBone,
+    /// a T-bone into the longer of the two walls
+    TBoneLonger,
+    TBoneShorter,
+}
+
+/// What lies at 0, 0.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Origin {
+    Datum,
+    LowerLeft,
+    Centre,
 }
 
 /// What boards are cut from.
