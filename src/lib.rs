@@ -301,7 +301,7 @@ fn write(
     since: Option<&Since>,
 ) -> Result<Vec<File>, String> {
     let side_by_side = std::thread::scope(|scope| {
-        let full_size = scope.spawn(|| full_size(made));
+        let full_size = scope.spawn(|| full_size(made, plans));
         let sheets = sheets::sheet_set_since(made, plans, diagnostics, since);
         let set = sheet_set(made, &made.job.titles.number, &sheets);
         let (pdf, rest) = std::thread::scope(|scope| {
@@ -360,8 +360,8 @@ fn small_files(
     Ok(all)
 }
 
-/// Paper templates and story rods for each of the shop's printers.
-fn full_size(made: &Made) -> Result<Vec<File>, String> {
+/// Paper templates, story rods and labels for each of the shop's printers.
+fn full_size(made: &Made, plans: &Plans) -> Result<Vec<File>, String> {
     let all = |faults: Vec<fullsize::Fault>| {
         let said: Vec<String> = faults.iter().map(ToString::to_string).collect();
         said.join("; ")
@@ -371,7 +371,11 @@ fn full_size(made: &Made) -> Result<Vec<File>, String> {
         let printer = fullsize::Printer::of(given).map_err(|fault| fault.to_string())?;
         let templates = fullsize::templates(made, &fullsize::Selection::of(made), &printer).map_err(all)?;
         let rods = fullsize::rods(made, &printer).map_err(all)?;
-        for (kind, sheets) in [("templates", templates), ("rods", rods)] {
+        let labels = match printer.stock {
+            fullsize::Stock::Sheets(paper) => sheets::labels::labels(made, plans, paper, printer.margin),
+            fullsize::Stock::Roll(_) => Vec::new(),
+        };
+        for (kind, sheets) in [("templates", templates), ("rods", rods), ("labels", labels)] {
             if !sheets.is_empty() {
                 let bytes = files::pdf::write(&sheet_set(made, kind, &sheets))?;
                 files.push(file(format!("full-size/{kind}-{}.pdf", files::safe(&given.name)), bytes));

@@ -16,8 +16,12 @@ pub mod face_view;
 pub mod figures;
 pub mod frame;
 pub mod free;
+mod hand;
+pub mod labels;
 pub mod lanes;
 pub mod lines;
+pub mod nest_words;
+pub mod nests;
 mod part_boards;
 pub mod part_labels;
 pub mod part_layout;
@@ -42,7 +46,7 @@ use revision::Since;
 use sheet::{Draft, Paperwork};
 
 /// The whole set, in order and numbered: cover; arrangement, section, assembly and
-/// rods of each assembly; a sheet for each part. Same input, same sheets.
+/// rods of each assembly; a sheet for each part; a layout for each sheet of sheet goods. Same input, same sheets.
 pub fn sheet_set(made: &Made, plans: &Plans, diagnostics: &[Diagnostic]) -> Vec<Sheet> {
     sheet_set_since(made, plans, diagnostics, None)
 }
@@ -77,6 +81,11 @@ fn paperwork(made: &Made, diagnostics: &[Diagnostic]) -> Paperwork {
 fn drafts(made: &Made, _plans: &Plans, paperwork: &Paperwork, since: Option<&Since>) -> Vec<Draft> {
     let mut all = assembly::assemblies(made, paperwork);
     all.extend(shared::part_drawings(made, paperwork, since));
+fn drafts(made: &Made, plans: &Plans, paperwork: &Paperwork, since: Option<&Since>) -> Vec<Draft> {
+    let parts = (0..made.parts.len()).map(PartId);
+    let mut all = assembly::assemblies(made, paperwork);
+    all.extend(parts.flat_map(|id| part_sheet::part_sheets(made, id, paperwork, since)));
+    all.extend(nests::nests(made, plans, paperwork));
     all
 }
 

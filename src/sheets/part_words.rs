@@ -7,6 +7,7 @@ use super::drawn::*;
 use super::edge_detail::repeated;
 use super::face_view::datum_is_cut_away;
 use super::figures::Figures;
+use super::hand::hand;
 use super::revision::Revised;
 use super::seated::reaches_into;
 use crate::boards::{Arris, BoardId, Other, Pocket, Profile};
@@ -96,25 +97,10 @@ impl Words<'_> {
         format!("{called}{species}, {kind}, ACTUAL {thick} thick")
     }
 
-    /// Which of a pair this is; the one that stands further left in place is the left one.
+    /// Which of a pair this is.
     fn pair(&self) -> Option<String> {
         let other = self.made.parts.get(self.part.pair?.0)?;
-        let left_of = |part: &Part| {
-            let spans = part.boards.iter().filter_map(|b| self.made.placed.get(b.0));
-            let from_left = |p: &Placed| {
-                let turns = self.made.job.assemblies.get(p.board.assembly).map_or(0, |a| a.turns);
-                let right = Side::Right.turned(turns);
-                let span = p.board.span[right.axis().index()];
-                if right.is_high() { span.low } else { -span.high }
-            };
-            spans.map(from_left).min().unwrap_or_default()
-        };
-        let hand = match left_of(self.part).cmp(&left_of(other)) {
-            std::cmp::Ordering::Less => "LEFT OF PAIR",
-            std::cmp::Ordering::Greater => "RIGHT OF PAIR",
-            std::cmp::Ordering::Equal if self.part.mirrored_of.is_some() => "SECOND OF PAIR",
-            std::cmp::Ordering::Equal => "FIRST OF PAIR",
-        };
+        let hand = hand(self.made, self.part)?;
         Some(format!("{hand}, mirror image of {} {}: never flip one for the other", other.mark, other.name))
     }
 
