@@ -62,7 +62,7 @@ fn instances(table: &str) -> Vec<Instance> {
 }
 
 /// Whether cuts right across, each a kerf wide, free every rectangle: knows only where the rectangles lie.
-fn guillotine(rects: &[Rect], kerf: i64) -> bool {
+pub fn guillotine(rects: &[Rect], kerf: i64) -> bool {
     if rects.len() < 2 {
         return true;
     }
@@ -309,6 +309,30 @@ fn an_optimal_pattern_goes_on_one_sheet_and_no_sheet_holds_more() {
             assert!(sheet.parts.iter().map(|part| area(&part.rect)).sum::<i64>() <= optimum, "{}", fields[0]);
         }
     }
+}
+
+#[test]
+fn no_sheet_holds_more_than_the_best_pattern_with_so_many_copies() {
+    // cgcut1–3: at most so many copies of each item, optimum known. Whatever lies on one sheet of a layout is such a pattern.
+    let mut seen = 0;
+    for line in KNAPSACKS.lines().skip(1).filter(|line| line.starts_with("cgcut")) {
+        let fields: Vec<&str> = line.split(',').collect();
+        let (w, h, optimum) = (number(fields[1]), number(fields[2]), number(fields[5]));
+        let (mut items, mut profits) = (Vec::new(), Vec::new());
+        for text in fields[8].split(' ') {
+            let (size, profit) = text.split_once('=').expect("size=profit");
+            let (width, height, quantity) = size_and_count(size);
+            items.push(Item { width, height, quantity, may_turn: false });
+            profits.push(number(profit));
+        }
+        let layout = laid_out(&items, &[Stock::sheet(w, h, 0)], &Options { effort: 5, ..Options::default() });
+        for sheet in &layout.sheets {
+            let value: i64 = sheet.parts.iter().map(|part| profits[part.item]).sum();
+            assert!(value <= optimum, "{}: {value} on one sheet, {optimum} is the most", fields[0]);
+        }
+        seen += 1;
+    }
+    assert_eq!(seen, 3);
 }
 
 #[test]

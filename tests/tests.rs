@@ -8,6 +8,7 @@ mod formulas;
 mod fullsize;
 mod joinery;
 mod nest;
+mod nests;
 mod notation;
 mod paper;
 mod reference;
