@@ -69,6 +69,8 @@ pub fn labels(made: &Made, plans: &Plans, paper: Paper, margin: Length) -> Vec<S
             height,
             groups: vec![Group { id: "labels".to_owned(), layer: Layer::Notes, marks }],
             dimensions: Vec::new(),
+            chapter: String::new(),
+            fields: Vec::new(),
         }
     };
     pages.iter().enumerate().map(page).collect()

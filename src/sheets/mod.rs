@@ -78,13 +78,9 @@ fn paperwork(made: &Made, diagnostics: &[Diagnostic]) -> Paperwork {
 }
 
 /// All sheets but the cover.
-fn drafts(made: &Made, _plans: &Plans, paperwork: &Paperwork, since: Option<&Since>) -> Vec<Draft> {
+fn drafts(made: &Made, plans: &Plans, paperwork: &Paperwork, since: Option<&Since>) -> Vec<Draft> {
     let mut all = assembly::assemblies(made, paperwork);
     all.extend(shared::part_drawings(made, paperwork, since));
-fn drafts(made: &Made, plans: &Plans, paperwork: &Paperwork, since: Option<&Since>) -> Vec<Draft> {
-    let parts = (0..made.parts.len()).map(PartId);
-    let mut all = assembly::assemblies(made, paperwork);
-    all.extend(parts.flat_map(|id| part_sheet::part_sheets(made, id, paperwork, since)));
     all.extend(nests::nests(made, plans, paperwork));
     all
 }

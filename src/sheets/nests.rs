@@ -22,6 +22,8 @@ use crate::plans::nests::{Along, CutKind, Nest, NestCut, NestSheet, NestedPart, 
 use crate::shape::Outline;
 
 const NOTES: f64 = 2.5;
+/// The heading of these sheets in a list of contents.
+const CHAPTER: &str = "Sheet layouts";
 /// Lettering of cut numbers.
 const NUMBERS: f64 = 1.8;
 /// Room round the drawing for its overall sizes, the numbers of cuts and the arrow of the grain.
@@ -82,6 +84,7 @@ fn nest_sheet(words: &NestWords, paperwork: &Paperwork) -> Vec<Draft> {
         name: name.clone(),
         title: title.clone(),
         kind: "SHEET LAYOUT",
+        chapter: CHAPTER.to_owned(),
         scale: scale.map(Scale::label).unwrap_or_default(),
         groups,
         ..Draft::default()
