@@ -48,7 +48,8 @@ pub fn write(
 }
 
 fn entries(sheet: &Sheet, number: usize, page: ObjectId, points: impl Fn(f64) -> Pt) -> Vec<Entry> {
-    let entry = |title: &str, area| Entry { title: format!("{number} {title}"), page, area, under: Vec::new() };
+    let entry =
+        |title: &str, area| Entry { title: format!("{number} {title}"), page, area, under: Vec::new() };
     if sheet.fields.is_empty() {
         return vec![entry(&sheet.title, None)];
     }
