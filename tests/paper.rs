@@ -630,7 +630,15 @@ fn title_block_holds_the_fields_of_iso_7200() {
             }
         }
         assert!(!all.contains('…'), "{all}");
-        let sheet = Sheet { name: "s".into(), title: "s".into(), width, height, groups, dimensions: vec![], ..Sheet::default() };
+        let sheet = Sheet {
+            name: "s".into(),
+            title: "s".into(),
+            width,
+            height,
+            groups,
+            dimensions: vec![],
+            ..Sheet::default()
+        };
         assert_eq!(faults(&sheet), Vec::<String>::new(), "{paper:?}");
     }
 }
@@ -647,7 +655,15 @@ fn overlong_fields_are_cut_visibly() {
     let groups = frame.draw(&block);
     assert_eq!(texts(&groups[1]).filter(|t| t.text.ends_with('…')).count(), 2);
     let (width, height) = frame.size();
-    let sheet = Sheet { name: "s".into(), title: "s".into(), width, height, groups, dimensions: vec![], ..Sheet::default() };
+    let sheet = Sheet {
+        name: "s".into(),
+        title: "s".into(),
+        width,
+        height,
+        groups,
+        dimensions: vec![],
+        ..Sheet::default()
+    };
     assert_eq!(faults(&sheet), Vec::<String>::new());
 }
 

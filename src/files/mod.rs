@@ -7,6 +7,7 @@ use crate::drawing::{At, Mark, Sheet, Step};
 pub mod data;
 pub mod dxf;
 pub mod pdf;
+mod pdf_contents;
 mod pdf_fonts;
 pub mod svg;
 

@@ -12,7 +12,7 @@ use printpdf::{
 };
 
 use super::pdf_fonts::{Faces, Subset};
-use super::{check, content_hash};
+use super::{check, content_hash, pdf_contents};
 use crate::drawing::lettering::{dashes, em, has_round_ends, line_group, line_width, printable, width_of};
 use crate::drawing::{Anchor, At, Group, Ink, Layer, LineType, Mark, Sheet, SheetSet, Step, Text};
 use crate::shape::Arc;
@@ -239,7 +239,7 @@ fn finish(mut document: Document, set: &SheetSet, faces: &Faces) -> Result<Vec<u
     set_widths(&mut document, faces);
     set_layers(&mut document);
     set_links(&mut document, set, &pages)?;
-    let outlines = bookmarks(&mut document, set, &pages);
+    let outlines = pdf_contents::write(&mut document, set, &pages, points);
     let labels = set.sheets.iter().enumerate().flat_map(|(index, sheet)| {
         [Object::Integer(index as i64), dictionary! { "P" => text_string(&sheet.name) }.into()]
     });
@@ -361,33 +361,4 @@ fn set_links(document: &mut Document, set: &SheetSet, pages: &[ObjectId]) -> Res
         }
     }
     Ok(())
-}
-
-/// A bookmark for every sheet.
-fn bookmarks(document: &mut Document, set: &SheetSet, pages: &[ObjectId]) -> Object {
-    let root = document.new_object_id();
-    let all: Vec<ObjectId> = pages.iter().map(|_| document.new_object_id()).collect();
-    for (index, (sheet, page)) in set.sheets.iter().zip(pages).enumerate() {
-        let mut bookmark = dictionary! {
-            "Title" => text_string(&format!("{} {}", index + 1, sheet.title)),
-            "Parent" => root,
-            "Dest" => vec![Object::Reference(*page), Object::Name(b"Fit".to_vec())],
-        };
-        if let Some(before) = index.checked_sub(1).and_then(|i| all.get(i)) {
-            bookmark.set("Prev", *before);
-        }
-        if let Some(after) = all.get(index + 1) {
-            bookmark.set("Next", *after);
-        }
-        if let Some(own) = all.get(index) {
-            document.set_object(*own, bookmark);
-        }
-    }
-    let mut outlines = dictionary! { "Type" => "Outlines", "Count" => all.len() as i64 };
-    if let (Some(first), Some(last)) = (all.first(), all.last()) {
-        outlines.set("First", *first);
-        outlines.set("Last", *last);
-    }
-    document.set_object(root, outlines);
-    Object::Reference(root)
 }

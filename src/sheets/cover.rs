@@ -1,8 +1,8 @@
 //! The first sheet: what the set holds, which parts there are, what is wrong or must be looked to, and what has to be
 //! measured on site before anything is cut.
 
-use super::dimension::plan;
 use super::drawn::Care;
+use super::finishes;
 use super::frame::{Area, Frame};
 use super::part_sheet::said;
 use super::pictorial::Picture;
@@ -75,20 +75,9 @@ fn lay(
         let all = diagnostics.iter().filter(|d| d.severity == severity).map(|d| d.message.clone());
         list(&mut flow, heading, all.collect());
     }
-    let verify = verify_on_site(made);
-    list(&mut flow, "VERIFY ON SITE BEFORE CUTTING", verify);
-    flow.line("MARKS BESIDE FIGURES", TEXT, true);
-    let marks = [
-        (Care::Hold.mark(), "everything else gives way to it"),
-        (Care::Verify.mark(), "measure on site before cutting"),
-        (Care::Float.mark(), "the one member of its row that takes up what is left"),
-        ("( )", "repeated for checking; beside a decimal, the nearest mark of the rule"),
-    ];
-    flow.facts(&marks.map(|(mark, says)| (mark.to_owned(), says.to_owned())), TEXT);
-    if let Some(revision) = revision {
-        let says = "changed by this revision; beside a title: the sheet is another than before".to_owned();
-        flow.facts(&[(revision.sign.trim().to_owned(), says)], TEXT);
-    }
+    list(&mut flow, "VERIFY ON SITE BEFORE CUTTING", finishes::verify_on_site(made, &paperwork.figures));
+    finishes::legend(made, TEXT).iter().for_each(|table| flow.table(table));
+    flow.table(&marks(revision));
     let mut groups = Vec::new();
     let boards: Vec<_> = made.placed.iter().collect();
     let free = flow.free().into_iter().map(|area| area.inset(4.0));
@@ -117,14 +106,33 @@ fn regions(frame: &Frame) -> Vec<Area> {
     all
 }
 
+/// As a table, so that what finds no room goes on to a further sheet.
 fn list(flow: &mut Flow, heading: &str, all: Vec<String>) {
-    if all.is_empty() {
+    let rows = all.into_iter().enumerate().map(|(i, text)| vec![(i + 1).to_string().into(), text.into()]);
+    let rows: Vec<Vec<Cell>> = rows.collect();
+    if rows.is_empty() {
         return;
     }
-    flow.line(heading, TEXT, true);
-    // One by one, so that a long list can run on into the next column.
-    for (i, text) in all.into_iter().enumerate() {
-        flow.facts(&[((i + 1).to_string(), text)], TEXT);
+    let columns = vec![Column::numbers(""), Column::words("")];
+    flow.table(&Table { title: heading.to_owned(), columns, rows, height: TEXT });
+}
+
+fn marks(revision: Option<&Revision>) -> Table {
+    let marks = [
+        (Care::Hold.mark(), "everything else gives way to it"),
+        (Care::Verify.mark(), "measure on site before cutting"),
+        (Care::Float.mark(), "the one member of its row that takes up what is left"),
+        ("( )", "repeated for checking; beside a decimal, the nearest mark of the rule"),
+    ];
+    let changed = revision.map(|revision| {
+        (revision.sign.trim(), "changed by this revision; beside a title: the sheet is another than before")
+    });
+    let rows = marks.into_iter().chain(changed).map(|(mark, says)| vec![Cell::bold(mark), says.into()]);
+    Table {
+        title: "MARKS BESIDE FIGURES".into(),
+        columns: vec![Column::words(""), Column::words("")],
+        rows: rows.collect(),
+        height: TEXT,
     }
 }
 
@@ -181,7 +189,10 @@ pub fn part_schedule(made: &Made, drafts: &[Draft], paperwork: &Paperwork, cover
     let rows = made.parts.iter().enumerate().map(|(i, part)| {
         let stock = made.job.stock.get(part.stock);
         let called = stock.map_or("", |s| s.called.as_deref().unwrap_or(&s.name));
-        let sheet = drafts.iter().position(|d| d.parts.iter().any(|shown| shown.part == PartId(i))).map(|at| covers + at);
+        let sheet = drafts
+            .iter()
+            .position(|d| d.parts.iter().any(|shown| shown.part == PartId(i)))
+            .map(|at| covers + at);
         let link = |text: String| match sheet {
             Some(sheet) => Cell::link(text, sheet),
             None => Cell::new(text),
@@ -212,22 +223,4 @@ pub fn part_schedule(made: &Made, drafts: &[Draft], paperwork: &Paperwork, cover
         rows: rows.collect(),
         height: TEXT,
     }
-}
-
-/// Sizes that hang on the house, part by part.
-fn verify_on_site(made: &Made) -> Vec<String> {
-    let mut all = Vec::new();
-    for part in &made.parts {
-        for dimension in plan(part, &made.job).dimensions.iter().filter(|d| d.care == Care::Verify) {
-            let scribed = part.edges.iter().filter(|e| e.scribe != Length::ZERO).count();
-            let edges = if scribed == 1 { "an edge" } else { "edges" };
-            all.push(format!(
-                "{} {}: {} (scribed on {edges})",
-                part.mark,
-                said(&part.name),
-                dimension.printed
-            ));
-        }
-    }
-    all
 }

@@ -117,10 +117,8 @@ impl Drawing {
             let Some((start, end)) = nearest else { continue };
             let Some(arc) = Arc::between(start.at.to_mm(), end.to_mm(), start.bulge) else { continue };
             let w = arc.start + arc.sweep / 2.0;
-            let crown = on.mm((
-                arc.centre.0 + arc.radius * libm::cos(w),
-                arc.centre.1 + arc.radius * libm::sin(w),
-            ));
+            let crown =
+                on.mm((arc.centre.0 + arc.radius * libm::cos(w), arc.centre.1 + arc.radius * libm::sin(w)));
             let radius = words.figures.figure(Length::from_mm(arc.radius));
             self.label(&format!("{text} (R {radius})"), &[crown], Terminator::Narrow);
         }

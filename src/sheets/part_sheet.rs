@@ -1,10 +1,10 @@
 //! The sheet of one part: face view with its dimensions, edge view, schedules, and all a worker needs to know to cut it
 //! without asking. Knows how things are laid out, not what is dimensioned.
 
+use super::broken::{draw_lines, is_readable, zigzags};
 use super::dimension::plan;
 use super::drawn::*;
 use super::edge_detail::details;
-use super::broken::{draw_lines, is_readable, zigzags};
 use super::face_view::{face_view, lines_of};
 use super::figures::Figures;
 use super::frame::{Area, Frame};
@@ -112,7 +112,8 @@ impl<'a> Prepared<'a> {
 
     /// The zone in which the view is best read: whole before broken where it is large enough, else as large as can be.
     fn best(&self, zones: &[Area], paperwork: &Paperwork) -> Option<(Area, Layout)> {
-        let tried = zones.iter().map(|zone| (*zone, Layout::largest(self.part, &self.plan, *zone, paperwork)));
+        let tried =
+            zones.iter().map(|zone| (*zone, Layout::largest(self.part, &self.plan, *zone, paperwork)));
         let rank = |layout: &Layout| {
             let whole = layout.on.breaks.is_none();
             (whole && is_readable(self.part, layout.scale.factor()), layout.scale.factor())
@@ -140,7 +141,10 @@ impl<'a> Prepared<'a> {
     /// Whether a field holds the notes and the view at a scale, names on the view not yet written.
     pub fn may_fit(&self, area: Area, scale: Scale, paperwork: &Paperwork) -> bool {
         let Some((flow, _, layout)) = self.laid(Place::Field(area), paperwork) else { return false };
-        layout.fits && layout.left_over.is_empty() && layout.scale.factor() >= scale.factor() && flow.held_all()
+        layout.fits
+            && layout.left_over.is_empty()
+            && layout.scale.factor() >= scale.factor()
+            && flow.held_all()
     }
 
     /// Draws the part; `None` where there is no room for any view.

@@ -56,7 +56,8 @@ struct Sharing<'a> {
 
 /// The drawings of all parts, in part order.
 pub fn part_drawings(made: &Made, paperwork: &Paperwork, since: Option<&Since>) -> Vec<Draft> {
-    let mut packer = Packer { paperwork, field: paperwork.frame().field(), group: Vec::new(), all: Vec::new() };
+    let mut packer =
+        Packer { paperwork, field: paperwork.frame().field(), group: Vec::new(), all: Vec::new() };
     for part in (0..made.parts.len()).filter_map(|i| Prepared::new(made, PartId(i), since)) {
         packer.add(part);
     }
@@ -144,9 +145,8 @@ impl<'a> Packer<'a, '_> {
             let own = sharing.share.area(sharing.first, self.field);
             // What was tried holds it; in a wider field it may be drawn larger, and hold less.
             let drawn = self.drawn(&sharing.part, wide).map(|drawn| (drawn, wide));
-            let drawn = drawn.or_else(|| {
-                sharing.part.draw(Place::Field(own), self.paperwork).map(|drawn| (drawn, own))
-            });
+            let drawn = drawn
+                .or_else(|| sharing.part.draw(Place::Field(own), self.paperwork).map(|drawn| (drawn, own)));
             let Some((drawn, area)) = drawn else { continue };
             draft.parts.push(sharing.part.shown(drawn.scale, Some(area)));
             draft.groups.extend(drawn.groups);

@@ -10,7 +10,7 @@ SVG files. Checked for every sheet:
 - every word of the SVG's text can be found in the PDF's text;
 - where the sheet has a group whose id begins with `bar-100mm`, the bar measures 100 mm on the PDF at 600 dpi to 0.1 mm.
 
-And for the PDF: version 1.7, no scaling asked of the printer, a bookmark for every page.
+And for the PDF: version 1.7, no scaling asked of the printer, bookmarks in chapters that lead to every page.
 
 Needs, from PyPI: numpy, pillow, pypdfium2, resvg_py.
 """
@@ -152,8 +152,11 @@ def check_document(path, document, count):
     if raw.FPDF_VIEWERREF_GetPrintScaling(document.raw):
         fail(path.name, "viewers may scale it when printing (PrintScaling is not None)")
     marks = list(document.get_toc())
-    if len(marks) != count:
-        fail(path.name, f"{len(marks)} bookmarks for {count} pages")
+    reached = {mark.get_dest().get_index() if hasattr(mark, "get_dest") else mark.page_index for mark in marks}
+    if reached != set(range(count)):
+        fail(path.name, f"bookmarks lead to {len(reached)} of {count} pages")
+    if path.name == "drawings.pdf" and count > 3 and max(mark.level for mark in marks) == 0:
+        fail(path.name, "bookmarks are not nested: no chapters")
     if b"GTS_PDFX" in data:
         fail(path.name, "claims to be a file for a print shop (GTS_PDFX)")
 

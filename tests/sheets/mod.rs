@@ -6,6 +6,7 @@ mod hand_made;
 mod planner;
 mod real;
 mod revised;
+mod shared;
 #[allow(clippy::module_inception, reason = "the tests of whole sheets")]
 mod sheets;
 mod turned;

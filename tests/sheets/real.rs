@@ -16,7 +16,7 @@ use tickstick::trade::Units;
 use super::sheets::{faults, write};
 
 /// What a sample comes to.
-fn sample(name: &str) -> Made {
+pub fn sample(name: &str) -> Made {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("samples").join(name);
     let yaml = std::fs::read_to_string(path).expect("a sample");
     let (boards, _) = crate::boards::laid(&yaml);
@@ -24,7 +24,7 @@ fn sample(name: &str) -> Made {
     make(boards, joints).0
 }
 
-const SAMPLES: [&str; 2] = ["listening-nook.yaml", "larder.yaml"];
+pub const SAMPLES: [&str; 2] = ["listening-nook.yaml", "larder.yaml"];
 
 #[test]
 fn every_part_of_the_samples_can_be_rebuilt_from_its_drawing() {

@@ -37,17 +37,23 @@ fn texts(sheet: &Sheet) -> Vec<&Text> {
     all.filter_map(|mark| if let Mark::Text(text) = mark { Some(text) } else { None }).collect()
 }
 
-/// Letters in triangles, and signs with a letter behind them.
-fn signs(sheet: &Sheet, letter: &str) -> usize {
-    let drawn = sheet.groups.iter().filter(|g| g.id.ends_with("-dimensions") || g.id.ends_with("-labels"));
-    let drawn = drawn
-        .flat_map(|g| &g.marks)
-        .filter(|mark| matches!(mark, Mark::Text(text) if text.text == letter && text.height < 2.6));
-    drawn.count() + texts(sheet).iter().filter(|t| t.text.contains(SIGN)).count()
+/// Letters in triangles, and signs with a letter behind them, in what is drawn of one part.
+fn signs(sheet: &Sheet, part: &str, letter: &str) -> usize {
+    let own = |kind: &str| {
+        let id = format!("{part}-{kind}");
+        let marks = sheet.groups.iter().filter(move |g| g.id == id).flat_map(|g| &g.marks);
+        marks.filter_map(|mark| if let Mark::Text(text) = mark { Some(text) } else { None })
+    };
+    let drawn = ["dimensions", "labels"].into_iter().flat_map(own);
+    drawn.filter(|text| text.text == letter && text.height < 2.6).count()
+        + own("notes").filter(|text| text.text.contains(SIGN)).count()
 }
 
-fn page<'a>(sheets: &'a [Sheet], name: &str) -> &'a Sheet {
-    sheets.iter().find(|sheet| sheet.name.ends_with(name)).unwrap_or_else(|| panic!("no sheet {name}"))
+/// The sheet on which a part is drawn.
+fn page<'a>(sheets: &'a [Sheet], part: &str) -> &'a Sheet {
+    let view = format!("{part}-view");
+    let drawn = sheets.iter().find(|sheet| sheet.groups.iter().any(|group| group.id == view));
+    drawn.unwrap_or_else(|| panic!("{part} is not drawn"))
 }
 
 #[test]
@@ -80,8 +86,8 @@ fn only_what_changed_bears_a_triangle() {
     let narrower = NOOK.replace("niche: 77 1/4\"", "niche: 76 3/4\"").replace("revision: A", "revision: B");
     let sheets = revised(&old, &made(&narrower));
     let back = page(&sheets, "bench-back");
-    // Before the list of what changed, and behind the one figure.
-    assert_eq!(signs(back, "B"), 2, "{:?}", texts(back));
+    // In the heading of its field, before the list of what changed, and behind the one figure.
+    assert_eq!(signs(back, "bench-back", "B"), 3, "{:?}", texts(back));
     let in_title = |sheet: &Sheet| {
         let title = sheet.groups.iter().find(|g| g.id == "title-block").expect("one");
         title.marks.iter().filter(|m| matches!(m, Mark::Text(t) if t.text == "B")).count()
@@ -89,7 +95,7 @@ fn only_what_changed_bears_a_triangle() {
     // The revision field, and the triangle.
     assert_eq!(in_title(back), 2);
     let end = page(&sheets, "bench-end-left");
-    assert_eq!((signs(end, "B"), in_title(end)), (0, 1));
+    assert_eq!((signs(end, "bench-end-left", "B"), in_title(end)), (0, 1));
     let cover: Vec<&str> = texts(&sheets[0]).iter().map(|t| t.text.as_str()).collect();
     let cover = cover.join(" ");
     for words in
