@@ -71,7 +71,8 @@ fn too_large(made: &Made, asked: &Request, blank: &Blank, faults: &mut Faults) {
     let fits =
         |a: Length, b: Length| asked.sheets.iter().any(|s| a.units() <= s.width && b.units() <= s.height);
     let set = matches!(blank.members, Members::Row(_));
-    if !set && !(fits(along, across) || (free && fits(across, along))) {
+    let fits_a_sheet = fits(along, across) || (free && fits(across, along));
+    if !set && !fits_a_sheet {
         return;
     }
     let largest = asked.sheets.iter().max_by_key(|s| i128::from(s.width) * i128::from(s.height));
@@ -275,8 +276,11 @@ impl<'a> Placing<'a> {
         matched: Option<Matched>,
     ) -> NestedPart {
         // The corner of what is cut that comes to lie lower left.
-        let (wide, high) =
-            if quarter_turns % 2 == 0 { (patch.width, patch.length) } else { (patch.length, patch.width) };
+        let (wide, high) = if quarter_turns.is_multiple_of(2) {
+            (patch.width, patch.length)
+        } else {
+            (patch.length, patch.width)
+        };
         let corners =
             [(low.x, low.y), (low.x + wide, low.y + high)].map(|(u, v)| quarter_turned(u, v, quarter_turns));
         let [one, other] = corners;
