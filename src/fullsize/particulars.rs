@@ -8,6 +8,10 @@ use crate::length::Length;
 use crate::shape::{Arc, Point};
 use crate::trade::Face;
 
+/// How paper is held (common practice).
+pub(super) const ADHESIVE: &str = "Hold the paper with repositionable spray on the paper, or with tape under it; no \
+                                   water-based paste, which stretches paper by half a percent and more.";
+
 impl Composer<'_> {
     pub(super) fn words(&self, of: &str) -> Words {
         let part = self.part;
@@ -47,8 +51,7 @@ impl Composer<'_> {
                     cut through: recesses, countersinks, the far edge of bevels.".into());
         notes.push("Prick or punch the centre of every cross through the paper. Lines run on past the corners so that a corner is \
                     found again after cutting.".into());
-        notes.push("Hold the paper with repositionable spray on the paper, or with tape under it; no water-based paste, which \
-                    stretches paper by half a percent and more.".into());
+        notes.push(ADHESIVE.into());
         for bevel in &seen.bevels {
             notes.push(format!("Bevel {:.1}°: the {} stays the longer.", bevel.degrees, bevel.long.word()));
         }
