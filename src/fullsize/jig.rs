@@ -3,7 +3,7 @@
 use super::page::{Words, compass, face_word, job_line, moved};
 use super::place::{Room, backed, over, round};
 use super::view::path;
-use super::{Drawing, Fault, Printer, showing, tile};
+use super::{Drawing, Fault, Printer, figures, tile};
 use crate::drawing::arrow::{Terminator, ended_line};
 use crate::drawing::hatch::{Hatching, hatch};
 use crate::drawing::paper::Area;
@@ -19,6 +19,8 @@ use crate::parts::Made;
 use crate::shape::{Arc, Outline, Point};
 use crate::trade::Face;
 
+/// What of the card of settings stands on the paper as well.
+const ON_PAPER: [&str; 6] = ["CUTS", "DEPTH", "FEED", "CORNERS", "STOP", "HOLD"];
 /// Paper left round the template, in mm.
 const PAPER: f64 = 14.0;
 
@@ -57,6 +59,8 @@ pub fn drawing(made: &Made, jig: &Jig, printer: &Printer) -> Drawing {
         })
         .collect();
     below.push(stroke(&jig.work.outline, LineType::Hidden));
+    let edges = jig.edges.iter().map(|(from, to)| line(from.to_mm(), to.to_mm(), LineType::Adjacent));
+    below.extend(edges);
     let mut holes = Vec::new();
     for pin in &jig.pins {
         let (at, radius) = (pin.at.to_mm(), pin.diameter.to_mm() / 2.0);
@@ -88,10 +92,14 @@ pub fn drawing(made: &Made, jig: &Jig, printer: &Printer) -> Drawing {
     // What stands on the hatching covers it.
     groups.insert(0, group("waste", Layer::Notes, waste));
     groups.push(group("labels", Layer::Notes, labels));
-    let show = showing(made);
+    let show = figures(made);
     let say = |length: Length| show.show(length).text;
-    let mut notes: Vec<String> =
-        card(made, jig, &say).into_iter().map(|(head, text)| format!("{head}: {text}.")).collect();
+    let mut notes: Vec<String> = (card(made, jig, &say).into_iter())
+        .filter(|(head, _)| ON_PAPER.contains(&head.as_str()))
+        .map(|(head, text)| format!("{head}: {text}."))
+        .collect();
+    notes
+        .push(format!("The whole card of settings, with its cautions, stands on the sheet of {}.", jig.mark));
     notes.push(
         "The continuous line is the template: the offset is in it already, cut on the line. Dashed lines lie below: the finished line \
          of the part, and fences."
@@ -112,7 +120,7 @@ pub fn drawing(made: &Made, jig: &Jig, printer: &Printer) -> Drawing {
 }
 
 fn words(made: &Made, jig: &Jig) -> Words {
-    let show = showing(made);
+    let show = figures(made);
     let say = |length: Length| show.show(length).text;
     let part = made.parts.get(jig.part.0);
     let name = part.map_or(String::new(), |part| called(&part.mark, &part.name));

@@ -20,7 +20,7 @@ use crate::diagnose::Diagnostic;
 use crate::drawing::paper::{Area, Paper};
 use crate::drawing::table::Table;
 use crate::drawing::{At, Group, Sheet};
-use crate::length::notation::{InchForm, Showing};
+use crate::length::notation::{InchForm, Showing, Shown};
 use crate::length::{Length, Units};
 use crate::parts::{self, Made, Part, PartId};
 use crate::trade::Face;
@@ -278,7 +278,29 @@ pub fn rods(made: &Made, printer: &Printer) -> Result<Vec<Sheet>, Vec<Fault>> {
     if faults.is_empty() { Ok(sheets) } else { Err(faults) }
 }
 
-/// How sizes are written on paper at full size: finer than on drawings, for they check the paper.
+/// How sizes are written on paper at full size: finer than on drawings, for they check the paper. What lies on no mark of a
+/// rule down to 1/64" is written in thousandths, as a caliper gave it.
+#[derive(Clone, Copy)]
+struct Figures(Showing);
+
+impl Figures {
+    fn show(&self, length: Length) -> Shown {
+        let shown = self.0.show(length);
+        if self.0.units == Units::Millimetre || shown.off.abs() <= Length::TOUCH {
+            return shown;
+        }
+        let thousandths = Showing { step: THOUSANDTH, inch_form: InchForm::Decimal, decimals: 3, ..self.0 };
+        thousandths.show(length)
+    }
+}
+
+/// A thousandth of an inch.
+const THOUSANDTH: Length = Length::from_units(Length::INCH.units() / 1000);
+
+fn figures(made: &Made) -> Figures {
+    Figures(showing(made))
+}
+
 fn showing(made: &Made) -> Showing {
     match made.job.sheets.units {
         Units::Inch => Showing {

@@ -2,7 +2,7 @@
 
 use super::page::{Words, face_word, job_line};
 use super::template::Composer;
-use super::{called, showing};
+use super::{called, figures};
 use crate::drawing::table::{Cell, Column, Table};
 use crate::length::Length;
 use crate::shape::{Arc, Point};
@@ -20,7 +20,7 @@ impl Composer<'_> {
             let called = stock.called.as_deref().unwrap_or(&stock.name);
             lines.push(format!(
                 "{called}, {} thick · {} off",
-                showing(self.made).show(part.thick).text,
+                figures(self.made).show(part.thick).text,
                 part.quantity
             ));
         }
@@ -58,7 +58,7 @@ impl Composer<'_> {
         for (.., by) in &seen.scribes {
             notes.push(format!(
                 "Leave {} beyond the line for scribing, to the line of dashes and double dots.",
-                showing(self.made).show(*by).text
+                figures(self.made).show(*by).text
             ));
         }
         let hidden = self.part.pockets.iter().filter(|p| p.from != seen.face).count()
@@ -81,7 +81,7 @@ impl Composer<'_> {
                 rows.push(self.row((index + 1).to_string(), *corner, self.to_the_next(from, to)));
             }
         }
-        let show = showing(self.made);
+        let show = figures(self.made);
         for (index, hole) in self.seen.holes.iter().enumerate().filter(|(_, h)| self.holds(h.at.to_mm())) {
             let depth = hole.depth.map_or("through".to_owned(), |d| format!("{} deep", show.show(d).text));
             let head =
@@ -129,7 +129,7 @@ impl Composer<'_> {
     }
 
     fn row(&self, name: String, at: Point, what: String) -> Vec<Cell> {
-        let show = showing(self.made);
+        let show = figures(self.made);
         let (x, y) = self.seen.datum_distances(at);
         vec![Cell::bold(name), Cell::new(show.show(x).text), Cell::new(show.show(y).text), Cell::new(what)]
     }
@@ -148,7 +148,7 @@ impl Composer<'_> {
 
     fn to_the_next(&self, (from, bulge): (Point, f64), to: Point) -> String {
         let Some(arc) = Arc::between(from.to_mm(), to.to_mm(), bulge) else { return "straight".into() };
-        let show = showing(self.made);
+        let show = figures(self.made);
         let (way, own_bulge) = if self.seen.face == Face::Show { (1.0, bulge) } else { (-1.0, -bulge) };
         let x = Length::from_mm((arc.centre.0 - self.seen.datum().x.to_mm()) * way);
         let y = Length::from_mm(arc.centre.1);

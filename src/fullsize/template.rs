@@ -5,7 +5,7 @@
 use super::page::{Words, compass, face_word};
 use super::place::{Room, area_of, backed, holds, over, round};
 use super::view::{Seen, path};
-use super::{Check, Drawing, Printer, called, showing, tile};
+use super::{Check, Drawing, Printer, called, figures, tile};
 use crate::drawing::hatch::{Hatching, hatch};
 use crate::drawing::lettering::width_of;
 use crate::drawing::paper::Area;
@@ -257,7 +257,7 @@ impl Composer<'_> {
             let places = round(*at, *reach, reach + 14.0);
             marks.extend(room.put(&word, &places, &|_| true).map(backed).unwrap_or_default());
         }
-        let show = showing(self.made);
+        let show = figures(self.made);
         for (index, pocket) in self.seen.pockets.iter().enumerate() {
             let text =
                 format!("R{}  {} {} deep", index + 1, pocket.kind.word(), show.show(pocket.depth).text);
@@ -290,7 +290,7 @@ impl Composer<'_> {
         let Some((across, up)) = self.reference() else { return Vec::new() };
         let (low, high) = (self.area.low, self.area.high);
         let (x, y) = (self.edge_at(across), up.to_mm());
-        let show = showing(self.made);
+        let show = figures(self.made);
         let mut marks = Vec::new();
         for (length, turn) in [(across, 90.0), (up, 0.0)] {
             let word = turned(&format!("{} from the datum edge", show.show(length).text), turn);
@@ -347,7 +347,7 @@ impl Composer<'_> {
             let apart = Length::from_mm(libm::hypot(ends[1].0 - ends[0].0, ends[1].1 - ends[0].1));
             let known = checks.iter().any(|check| check.ends == ends || check.ends == [ends[1], ends[0]]);
             if from != to && !known {
-                checks.push(Check { names, ends, text: showing(self.made).show(apart).text });
+                checks.push(Check { names, ends, text: figures(self.made).show(apart).text });
             }
         }
         checks

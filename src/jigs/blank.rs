@@ -9,12 +9,33 @@ use crate::parts::Made;
 use crate::shape::{Extents, Outline, Point};
 use crate::values::RouterAsked;
 
-/// Width of a fence, and what reference edges get besides: 3/4 in (common practice).
-pub const FENCE: Length = Length::from_units(2_032_000 * 3 / 4);
-/// A datum edge further away than this is found by lines: 16 in.
-const FAR: Length = Length::from_units(2_032_000 * 16);
-/// Pins: 1/4 in dowel.
-const PIN: Length = Length::from_units(2_032_000 / 4);
+/// A usual size of the trade in the job's own unit, so that blanks, fences and pins come out in sizes of its rules.
+const fn usual(units: Units, inch_32nds: i64, tenths_of_mm: i64) -> Length {
+    match units {
+        Units::Inch => Length::from_units(63_500 * inch_32nds),
+        Units::Millimetre => Length::from_units(8_000 * tenths_of_mm),
+    }
+}
+
+/// Width of a fence, and what reference edges get besides: 3/4 in or 20 mm (common practice).
+pub const fn fence_width(units: Units) -> Length {
+    usual(units, 24, 200)
+}
+
+/// A datum edge further away than this is found by lines: 16 in or 400 mm.
+const fn far(units: Units) -> Length {
+    usual(units, 512, 4000)
+}
+
+/// Pins are dowels: 1/4 in or 6 mm.
+const fn pin_diameter(units: Units) -> Length {
+    usual(units, 8, 60)
+}
+
+/// How far a bit goes on past the wood, into the air or the board below: 1/16 in or 1.5 mm (common practice).
+pub const fn past(units: Units) -> Length {
+    usual(units, 2, 15)
+}
 
 /// What a router needs round the guiding line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -23,7 +44,8 @@ pub struct Reach {
     pub margin: Length,
     /// Past the ends of an edge: room for the follower to start and for a fence.
     pub lead: Length,
-    pub bit: Length,
+    /// Sizes of the blank are whole multiples of it, where they can be.
+    pub step: Length,
 }
 
 impl Reach {
@@ -33,15 +55,18 @@ impl Reach {
             Units::Inch => Length::from_units(Length::INCH.units() / 8),
             Units::Millimetre => Length::MM * 5,
         };
-        let up = |length: Length| {
-            Length::from_units((length.units() + step.units() - 1).div_euclid(step.units()) * step.units())
-        };
+        let up = |length: Length| up_to(length, step);
         Reach {
             margin: up(base.max(Length::ZERO) + asked.clamp),
-            lead: up(FENCE + tool.follower.half()),
-            bit: asked.bit,
+            lead: up(fence_width(made.job.units) + tool.follower.half()),
+            step,
         }
     }
+}
+
+/// The next whole multiple of a step.
+fn up_to(length: Length, step: Length) -> Length {
+    Length::from_units((length.units() + step.units() - 1).div_euclid(step.units()) * step.units())
 }
 
 /// A template without what is said about it.
@@ -50,6 +75,7 @@ pub struct Body {
     pub blank: Outline,
     pub window: Option<Outline>,
     pub corners: Vec<Corner>,
+    pub edges: Vec<(Point, Point)>,
     pub fences: Vec<Fence>,
     pub pins: Vec<Pin>,
     pub lines: Vec<Mark>,
@@ -65,6 +91,7 @@ impl Body {
             blank: line,
             window: None,
             corners,
+            edges: Vec::new(),
             fences: Vec::new(),
             pins: Vec::new(),
             lines: Vec::new(),
@@ -91,6 +118,8 @@ pub fn round_window(
     corners: Vec<Corner>,
     reach: &Reach,
 ) -> Body {
+    let units = made.job.units;
+    let fence_wide = fence_width(units);
     let window = line.extents();
     // Where a fence bears, for each axis: a side (low or high) and the coordinate of its edge.
     let mut bearing: Vec<(usize, bool, Length)> = Vec::new();
@@ -100,8 +129,8 @@ pub fn round_window(
         let (from, to) = ends(window, axis);
         let bare = ends(feature.bare, axis);
         let mouth = |sign: i64| feature.mouths.contains(&if axis == 0 { (sign, 0) } else { (0, sign) });
-        low[axis] = if mouth(-1) { from - FENCE } else { from - reach.margin };
-        high[axis] = if mouth(1) { to + FENCE } else { to + reach.margin };
+        low[axis] = if mouth(-1) { from - fence_wide } else { from - reach.margin };
+        high[axis] = if mouth(1) { to + fence_wide } else { to + reach.margin };
         match feature.datum {
             None => {
                 // A notch bears on the edges that it breaks.
@@ -115,15 +144,26 @@ pub fn round_window(
                 let edge = if axis == 0 { datum.x } else { datum.y };
                 let is_high = edge >= bare.1;
                 let apart = if is_high { edge - to } else { from - edge };
-                if apart <= FAR {
+                if apart <= far(units) {
                     if is_high {
-                        high[axis] = high[axis].max(edge + FENCE);
+                        high[axis] = high[axis].max(edge + fence_wide);
                     } else {
-                        low[axis] = low[axis].min(edge - FENCE);
+                        low[axis] = low[axis].min(edge - fence_wide);
                     }
                     bearing.push((axis, is_high, edge));
                 }
             }
+        }
+    }
+    for axis in [0, 1] {
+        // A blank of whole steps, the rest on a side where nothing bears.
+        let bears = |is_high: bool| bearing.iter().any(|(one, high, _)| *one == axis && *high == is_high);
+        let size = high[axis] - low[axis];
+        let rest = up_to(size, reach.step) - size;
+        if !bears(true) {
+            high[axis] += rest;
+        } else if !bears(false) {
+            low[axis] -= rest;
         }
     }
     let around = Extents { low: Point::new(low[0], low[1]), high: Point::new(high[0], high[1]) };
@@ -132,13 +172,17 @@ pub fn round_window(
     let turned_over = mirrored || paired;
     let fences: Vec<Fence> =
         bearing.iter().map(|(axis, is_high, edge)| fence(around, *axis, *is_high, *edge)).collect();
-    let pins =
-        if turned_over { fences.iter().flat_map(|fence| pins(fence, window)).collect() } else { Vec::new() };
+    let pins = if turned_over {
+        fences.iter().flat_map(|fence| pins(fence, window, units)).collect()
+    } else {
+        Vec::new()
+    };
     let fenced = [0, 1].map(|axis| bearing.iter().any(|(one, ..)| *one == axis));
     Body {
         blank: Outline::rectangle(around.low, around.high).unwrap_or_else(|| line.clone()),
         window: Some(line),
         corners,
+        edges: fences.iter().map(|fence| (fence.from, fence.to)).collect(),
         fences: if turned_over { Vec::new() } else { fences },
         pins,
         lines: lines(feature, around, fenced),
@@ -166,13 +210,14 @@ pub fn fence(blank: Extents, axis: usize, is_high: bool, edge: Length) -> Fence 
 }
 
 /// Two pins in place of a fence, clear of the window.
-pub fn pins(fence: &Fence, window: Extents) -> Vec<Pin> {
+pub fn pins(fence: &Fence, window: Extents, units: Units) -> Vec<Pin> {
     let axis = usize::from(fence.from.x != fence.to.x);
+    let diameter = pin_diameter(units);
     let (start, end) = ends(fence.area, 1 - axis);
     let (edge, _) = ends(Extents { low: fence.from, high: fence.to }, axis);
     let (low, high) = ends(fence.area, axis);
     // Outside the part: its edge touches the pins.
-    let across = if low < edge { edge - PIN.half() } else { edge + PIN.half() };
+    let across = if low < edge { edge - diameter.half() } else { edge + diameter.half() };
     let in_way = ends(window, axis).0 < high && ends(window, axis).1 > low;
     let (from, to) = ends(window, 1 - axis);
     let along = if in_way {
@@ -183,7 +228,7 @@ pub fn pins(fence: &Fence, window: Extents) -> Vec<Pin> {
     };
     along
         .into_iter()
-        .map(|along| Pin { at: point(axis, across, along), diameter: PIN, bears_on: fence.bears_on })
+        .map(|along| Pin { at: point(axis, across, along), diameter, bears_on: fence.bears_on })
         .collect()
 }
 

@@ -1,19 +1,17 @@
 //! The card of settings that goes with a template: what the router is set to, which way it is fed, what to do at corners and
 //! ends. Figures are printed by whoever draws the card.
 
+use super::blank::past;
 use super::{Jig, Kind, Use};
 use crate::length::Length;
 use crate::parts::Made;
-use crate::trade::Face;
+use crate::trade::{Face, Units};
 use crate::values::{Bearing, CornerRule, Guide};
-
-/// How far a through cut goes on into the board below: 1/16 in (common practice).
-const BELOW: Length = Length::from_units(2_032_000 / 16);
 
 /// Depths of the passes below the template, the last one whole: none deeper than half the bit's diameter (common practice;
 /// the bit's maker may ask for less).
-pub fn passes(jig: &Jig) -> Vec<Length> {
-    let whole = if jig.through { jig.depth + BELOW } else { jig.depth };
+pub fn passes(made: &Made, jig: &Jig) -> Vec<Length> {
+    let whole = if jig.through { jig.depth + past(made.job.units) } else { jig.depth };
     let most = jig.tool.bit.half().units().max(1);
     let count = ((whole.units() + most - 1).div_euclid(most)).clamp(1, 40);
     (1..=count).map(|pass| Length::from_units(whole.units() * pass / count)).collect()
@@ -78,8 +76,8 @@ pub fn card(made: &Made, jig: &Jig, show: &dyn Fn(Length) -> String) -> Vec<(Str
             say("TEMPLATE", text);
         }
     }
-    say("DEPTH", depth(jig, show));
-    say("ROUGH OUT", rough(jig));
+    say("DEPTH", depth(made, jig, show));
+    say("ROUGH OUT", rough(made, jig));
     say("FEED", feed(jig).to_owned());
     if let Some(text) = corners(jig, show) {
         say("CORNERS", text);
@@ -88,7 +86,10 @@ pub fn card(made: &Made, jig: &Jig, show: &dyn Fn(Length) -> String) -> Vec<(Str
         say(head, text);
     }
     say("HOLD", hold(made, jig));
-    if jig.kind.is_window() {
+    let size = jig.window.as_ref().map(|window| window.extents());
+    let reaches_over =
+        |size: crate::shape::Extents| size.width().min(size.height()) * 2 <= made.job.full_size.routers.base;
+    if size.is_some_and(|size| !reaches_over(size)) {
         let text = "the router's middle is over the opening: leave the waste in, level with the work, or screw an offcut as thick as \
                     the template under the far side of the base, so that it cannot tip";
         say("SUPPORT", text.to_owned());
@@ -125,7 +126,7 @@ fn cuts(jig: &Jig, name: &str, show: &dyn Fn(Length) -> String) -> String {
             let word = kind.word();
             match jig.uses.len() {
                 1 => format!("{word} {size}in {name}"),
-                many => format!("{word} {size}in {many} places of {name} and others as listed"),
+                many => format!("{word} {size}in {many} places, as listed"),
             }
         }
     };
@@ -139,10 +140,14 @@ fn lies(jig: &Jig) -> &'static str {
     }
 }
 
-fn depth(jig: &Jig, show: &dyn Fn(Length) -> String) -> String {
-    let passes = passes(jig);
+fn depth(made: &Made, jig: &Jig, show: &dyn Fn(Length) -> String) -> String {
+    let passes = passes(made, jig);
     let below: Vec<String> = passes.iter().map(|pass| show(*pass + jig.thick)).collect();
-    let goes = if jig.through { format!(", into the board below by {}", show(BELOW)) } else { String::new() };
+    let goes = if jig.through {
+        format!(", into the board below by {}", show(past(made.job.units)))
+    } else {
+        String::new()
+    };
     let count = match passes.len() {
         1 => "one pass".to_owned(),
         many => format!("{many} passes"),
@@ -154,11 +159,15 @@ fn depth(jig: &Jig, show: &dyn Fn(Length) -> String) -> String {
     )
 }
 
-fn rough(jig: &Jig) -> String {
+fn rough(made: &Made, jig: &Jig) -> String {
     if !jig.through {
         return "no need: clear the middle first, then run round the template".to_owned();
     }
-    "saw or bore the waste away to 1/16\" to 1/8\" from the line, so that the bit only trims".to_owned()
+    let left = match made.job.sheets.units {
+        Units::Inch => "1/16\" to 1/8\"",
+        Units::Millimetre => "1.5 to 3 mm",
+    };
+    format!("saw or bore the waste away to {left} from the line, so that the bit only trims")
 }
 
 /// Against the cutter's rotation, which is clockwise from above (common practice, right-hand cutters).
@@ -253,6 +262,13 @@ fn hold(made: &Made, jig: &Jig) -> String {
     }
     if jig.turned_over {
         let on = edges(jig.pins.iter().map(|pin| pin.bears_on).collect());
+        if jig.kind.is_notch() {
+            let pins = format!("pins through the holes bear on the {on} edge");
+            return format!(
+                "{pins}; this side up where the list says as drawn, turned over with the pins pushed through where it says so. Write \
+                 on both sides which is which"
+            );
+        }
         let one = part_and_hand(made, jig, false);
         let other = part_and_hand(made, jig, true);
         let pins = if on.is_empty() {
@@ -261,7 +277,7 @@ fn hold(made: &Made, jig: &Jig) -> String {
             format!("pins through the holes bear on the {on} edge; ")
         };
         return format!(
-            "{pins}this side up for {one}; turn it over and push the pins through for {other}. Write both on the template."
+            "{pins}this side up for {one}; turn it over and push the pins through for {other}. Write both on the template"
         );
     }
     if jig.fences.is_empty() {

@@ -1,8 +1,8 @@
 //! A template for one edge: all of the outline that is seen from a side, run on straight past both ends so that the router
 //! starts and leaves beyond the wood, and a body behind it that the base and the clamps stand on.
 
-use super::blank::{self, Body, FENCE, Reach};
-use super::find::{Feature, PAST};
+use super::blank::{self, Body, Reach};
+use super::find::Feature;
 use super::guide::{Corner, Cuts, Shape, Tool, Trouble, follow, relieved};
 use super::{Fence, Mark};
 use crate::length::Length;
@@ -40,7 +40,7 @@ pub fn body(
     let flat = straight_along(&part, opposite) * 2 >= around.width();
     let on_opposite = flat && opposite <= back + NEAR;
     if on_opposite {
-        back = opposite + FENCE;
+        back = opposite + blank::fence_width(made.job.units);
     }
     let (Some(first), Some(last)) = (run.first().copied(), run.last().copied()) else {
         return Err(Trouble::Unsound);
@@ -84,13 +84,13 @@ pub fn body(
         body,
         at_high,
         if at_high { around.high.x } else { around.low.x },
-        end_height + PAST,
+        end_height + blank::past(made.job.units),
     ));
     let paired = made.parts.get(feature.part.0).is_some_and(|part| part.pair.is_some());
     // Nothing of the template lies in the way of its pins.
     let nowhere = Extents { low: body.low, high: body.low };
     let pins = if paired {
-        fences.iter().flat_map(|fence| blank::pins(fence, nowhere)).collect()
+        fences.iter().flat_map(|fence| blank::pins(fence, nowhere, made.job.units)).collect()
     } else {
         Vec::new()
     };
@@ -100,6 +100,7 @@ pub fn body(
         blank: line.mapped(back_again, false),
         window: None,
         corners: corners.iter().map(|corner| turned_corner(&turn, corner)).collect(),
+        edges: fences.iter().map(|fence| (turn.up(fence.from), turn.up(fence.to))).collect(),
         fences: if paired { Vec::new() } else { fences.iter().cloned().map(fence).collect() },
         pins: pins
             .into_iter()

@@ -1,7 +1,9 @@
 //! What an entry asks for, found on the parts: the wood that is to go, which of its sides are finished lines and which run out
 //! into the air, how deep, and every place that has the same.
 
-use super::guide::{Cuts, Shape, distance};
+use super::blank::past;
+use super::guide::{Cuts, Shape};
+use super::pattern::{Pattern, lies_on};
 use super::{Kind, Stop, Use};
 use crate::boards::{Other, Pocket};
 use crate::diagnose::{Diagnostic, Place, nearest};
@@ -9,16 +11,9 @@ use crate::joints::CutKind;
 use crate::length::Length;
 use crate::parts::{Made, Part, PartId, named};
 use crate::shape::grow::grow_sides;
-use crate::shape::{Arc, Extents, Outline, Point, Vertex};
+use crate::shape::{Extents, Outline, Point};
 use crate::trade::{Axis, Face, Side};
 use crate::values::{CutAsked, RouterAsked};
-
-/// How far the bit's edge runs on past the wood, besides its own diameter: 1/16 in.
-pub const PAST: Length = Length::from_units(2_032_000 / 16);
-/// Lines this close, in mm, are one: a cut's sides lie on the outline that it left.
-const ON: f64 = 1e-4;
-/// Corners of equal notches may differ by this, in units of the grid: a cut of a slanted side is rounded to it.
-const SAME: i64 = 40;
 
 /// One thing to cut, seen by the router.
 #[derive(Clone, Debug, PartialEq)]
@@ -197,8 +192,10 @@ impl Seen<'_> {
                 if through { on_plan } else { !on_plan }
             })
             .collect();
-        let out: Vec<Length> =
-            walls.iter().map(|wall| if *wall { Length::ZERO } else { self.bit + PAST }).collect();
+        let out: Vec<Length> = walls
+            .iter()
+            .map(|wall| if *wall { Length::ZERO } else { self.bit + past(self.made.job.units) })
+            .collect();
         let mouths = mouths(&outline, &walls);
         let bare = outline.extents();
         Feature {
@@ -239,7 +236,7 @@ impl Seen<'_> {
                     && middle.y <= around.high.y
             };
             if let Some(opening) = self.part.inside.iter().find(|outline| around(outline)) {
-                let uses = vec![self.here(opening, Vec::new(), None)];
+                let uses = self.here_and_mirrored(opening, None);
                 let feature = self.cut_away(Kind::Opening, opening, self.part.thick, true, uses);
                 // What is open right through has its own lines all round.
                 let walls = vec![true; opening.vertices().len()];
@@ -256,10 +253,39 @@ impl Seen<'_> {
         Err(unknown("no-such-cut", place, message, name, &known))
     }
 
+    /// This place, and the mirrored one on the part's mirror image, which the template serves turned over.
+    fn here_and_mirrored(&self, bare: &Outline, by: Option<String>) -> Vec<Use> {
+        let mut uses = vec![self.here(bare, Vec::new(), by)];
+        let around = bare.extents();
+        let mirrored = Extents {
+            low: Point::new(self.part.width - around.high.x, around.low.y),
+            high: Point::new(self.part.width - around.low.x, around.high.y),
+        };
+        let pair = self.part.pair.and_then(|id| Some((id, self.made.parts.get(id.0)?)));
+        if let Some((id, part)) = pair {
+            let outlines = part.inside.iter().chain(part.pockets.iter().map(|pocket| &pocket.outline));
+            let whole = std::iter::once(&part.outline);
+            if outlines.chain(whole).any(|outline| outline.extents() == mirrored) {
+                let hand = hand(self.made, id);
+                uses.push(Use {
+                    part: id,
+                    at: mirrored,
+                    open: Vec::new(),
+                    turns: 0,
+                    mirrored: true,
+                    by: None,
+                    hand,
+                });
+            }
+        }
+        uses
+    }
+
     fn pocket(&self, kind: Kind, pocket: &Pocket, by: Option<String>) -> Feature {
-        let uses = vec![self.here(&pocket.outline, Vec::new(), by)];
+        let uses = self.here_and_mirrored(&pocket.outline, by);
         let feature = self.cut_away(kind, &pocket.outline, pocket.depth, false, uses);
-        let stops = self.stops(pocket, &feature.mouths);
+        // A recess has no end to stop at before the others.
+        let stops = if kind == Kind::Recess { Vec::new() } else { self.stops(pocket, &feature.mouths) };
         Feature { stops, ..feature }
     }
 
@@ -357,7 +383,7 @@ impl Seen<'_> {
             datum: Some(self.datum()),
             depth: self.part.thick,
             through: true,
-            uses: vec![self.here(&self.part.outline, Vec::new(), None)],
+            uses: self.here_and_mirrored(&self.part.outline, None),
             stops: Vec::new(),
         }
     }
@@ -398,19 +424,6 @@ pub fn hand(made: &Made, id: PartId) -> Option<&'static str> {
     (own != other).then_some(if own < other { "L" } else { "R" })
 }
 
-/// True where the middle of a segment lies on one of the lines.
-fn lies_on((from, to): (Vertex, Point), lines: &[&Outline]) -> bool {
-    let (a, b) = (from.at.to_mm(), to.to_mm());
-    let middle = match Arc::between(a, b, from.bulge) {
-        Some(arc) => {
-            let angle = arc.start + arc.sweep / 2.0;
-            (arc.centre.0 + arc.radius * libm::cos(angle), arc.centre.1 + arc.radius * libm::sin(angle))
-        }
-        None => ((a.0 + b.0) / 2.0, (a.1 + b.1) / 2.0),
-    };
-    lines.iter().any(|line| distance(line, middle) < ON)
-}
-
 /// The outline with sides moved out; as it is where that cannot be.
 fn grown(outline: &Outline, out: &[Length]) -> Outline {
     grow_sides(outline, out).unwrap_or_else(|_| outline.clone())
@@ -427,90 +440,4 @@ fn mouths(outline: &Outline, walls: &[bool]) -> Vec<(i64, i64)> {
         }
     }
     all
-}
-
-/// A cut as a run of segments from its low corner, to be compared with others.
-#[derive(Clone)]
-struct Pattern {
-    /// Start, bulge, wall.
-    segments: Vec<((i64, i64), f64, bool)>,
-    size: (i64, i64),
-}
-
-impl Pattern {
-    fn of(part: &Part, cut: &Outline) -> Pattern {
-        let lines: Vec<&Outline> = std::iter::once(&part.outline).chain(&part.inside).collect();
-        let around = cut.extents();
-        let start = |v: &Vertex| ((v.at.x - around.low.x).units(), (v.at.y - around.low.y).units());
-        let segments =
-            cut.segments().map(|(from, to)| (start(&from), from.bulge, lies_on((from, to), &lines)));
-        Pattern { segments: segments.collect(), size: (around.width().units(), around.height().units()) }
-    }
-
-    /// Sides that run out into the air, as the part's drawing shows them.
-    fn open_sides(&self) -> Vec<&'static str> {
-        let count = self.segments.len();
-        let mut all = Vec::new();
-        for (index, (from, _, wall)) in self.segments.iter().enumerate() {
-            let to = self.segments[(index + 1) % count].0;
-            let side = match ((to.0 - from.0).signum(), (to.1 - from.1).signum()) {
-                (1, 0) => "bottom",
-                (-1, 0) => "top",
-                (0, 1) => "right",
-                (0, -1) => "left",
-                _ => continue,
-            };
-            if !wall && !all.contains(&side) {
-                all.push(side);
-            }
-        }
-        all
-    }
-
-    /// Quarter turns counter-clockwise after a mirroring left to right, where one is needed, that make this the other.
-    fn motion_to(&self, other: &Pattern) -> Option<(u8, bool)> {
-        for mirrored in [false, true] {
-            let mut moving = if mirrored { self.mirrored() } else { self.clone() };
-            for turns in 0..4 {
-                if moving.is_same(other) {
-                    return Some((turns, mirrored));
-                }
-                moving = moving.turned();
-            }
-        }
-        None
-    }
-
-    fn turned(&self) -> Pattern {
-        let height = self.size.1;
-        let segments = self.segments.iter().map(|((x, y), bulge, wall)| ((height - y, *x), *bulge, *wall));
-        Pattern { segments: segments.collect(), size: (self.size.1, self.size.0) }
-    }
-
-    fn mirrored(&self) -> Pattern {
-        let (count, width) = (self.segments.len(), self.size.0);
-        // Walked the other way, each segment starts where it ended; an arc keeps its bulge.
-        let segments = (0..count).rev().map(|index| {
-            let (_, bulge, wall) = self.segments[index];
-            let (x, y) = self.segments[(index + 1) % count].0;
-            ((width - x, y), bulge, wall)
-        });
-        Pattern { segments: segments.collect(), size: self.size }
-    }
-
-    fn is_same(&self, other: &Pattern) -> bool {
-        let count = self.segments.len();
-        let near = |a: i64, b: i64| (a - b).abs() <= SAME;
-        let same = |shift: usize| {
-            (0..count).all(|index| {
-                let ((ax, ay), ab, aw) = self.segments[(index + shift) % count];
-                let ((bx, by), bb, bw) = other.segments[index];
-                near(ax, bx) && near(ay, by) && (ab - bb).abs() < 1e-6 && aw == bw
-            })
-        };
-        count == other.segments.len()
-            && near(self.size.0, other.size.0)
-            && near(self.size.1, other.size.1)
-            && (0..count).any(same)
-    }
 }

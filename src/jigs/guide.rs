@@ -288,28 +288,30 @@ fn samples(outline: &Outline) -> Vec<(f64, f64)> {
 
 /// Distance of a point from the line of an outline, in mm.
 pub fn distance(outline: &Outline, at: (f64, f64)) -> f64 {
-    let to_segment = |(from, to): (Vertex, Point)| {
-        let (a, b) = (from.at.to_mm(), to.to_mm());
-        let ends = libm::hypot(at.0 - a.0, at.1 - a.1).min(libm::hypot(at.0 - b.0, at.1 - b.1));
-        match Arc::between(a, b, from.bulge) {
-            None => {
-                let (dx, dy) = (b.0 - a.0, b.1 - a.1);
-                let along = ((at.0 - a.0) * dx + (at.1 - a.1) * dy) / (dx * dx + dy * dy).max(1e-12);
-                if (0.0..=1.0).contains(&along) {
-                    libm::hypot(at.0 - a.0 - along * dx, at.1 - a.1 - along * dy)
-                } else {
-                    ends
-                }
-            }
-            Some(arc) => {
-                let angle = libm::atan2(at.1 - arc.centre.1, at.0 - arc.centre.0);
-                let full = 2.0 * std::f64::consts::PI;
-                let turned = libm::fmod((angle - arc.start) * arc.sweep.signum(), full);
-                let turned = if turned < 0.0 { turned + full } else { turned };
-                let out = libm::hypot(at.0 - arc.centre.0, at.1 - arc.centre.1);
-                if turned <= arc.sweep.abs() { (out - arc.radius).abs().min(ends) } else { ends }
+    outline.segments().map(|segment| distance_of(segment, at)).fold(f64::MAX, f64::min)
+}
+
+/// Distance of a point from a segment, in mm.
+pub fn distance_of((from, to): (Vertex, Point), at: (f64, f64)) -> f64 {
+    let (a, b) = (from.at.to_mm(), to.to_mm());
+    let ends = libm::hypot(at.0 - a.0, at.1 - a.1).min(libm::hypot(at.0 - b.0, at.1 - b.1));
+    match Arc::between(a, b, from.bulge) {
+        None => {
+            let (dx, dy) = (b.0 - a.0, b.1 - a.1);
+            let along = ((at.0 - a.0) * dx + (at.1 - a.1) * dy) / (dx * dx + dy * dy).max(1e-12);
+            if (0.0..=1.0).contains(&along) {
+                libm::hypot(at.0 - a.0 - along * dx, at.1 - a.1 - along * dy)
+            } else {
+                ends
             }
         }
-    };
-    outline.segments().map(to_segment).fold(f64::MAX, f64::min)
+        Some(arc) => {
+            let angle = libm::atan2(at.1 - arc.centre.1, at.0 - arc.centre.0);
+            let full = 2.0 * std::f64::consts::PI;
+            let turned = libm::fmod((angle - arc.start) * arc.sweep.signum(), full);
+            let turned = if turned < 0.0 { turned + full } else { turned };
+            let out = libm::hypot(at.0 - arc.centre.0, at.1 - arc.centre.1);
+            if turned <= arc.sweep.abs() { (out - arc.radius).abs().min(ends) } else { ends }
+        }
+    }
 }

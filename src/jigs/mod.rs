@@ -12,6 +12,7 @@ pub mod card;
 mod edge;
 mod find;
 pub mod guide;
+mod pattern;
 mod told;
 
 use crate::diagnose::Diagnostic;
@@ -51,6 +52,8 @@ pub struct Jig {
     pub work: Shape,
     /// Inside corners that the bit leaves round (or that are relieved).
     pub inside_corners: Vec<Corner>,
+    /// Edges of the part that the template bears on, from end to end of the blank.
+    pub edges: Vec<(Point, Point)>,
     pub fences: Vec<Fence>,
     pub pins: Vec<Pin>,
     pub lines: Vec<Mark>,
@@ -255,6 +258,7 @@ fn jig(made: &Made, asked: &RouterAsked, feature: &Feature) -> Result<Jig, Troub
         window: body.window,
         work: body.work.unwrap_or_else(|| feature.work.clone()),
         inside_corners: body.corners,
+        edges: body.edges,
         fences: body.fences,
         pins: body.pins,
         lines: body.lines,

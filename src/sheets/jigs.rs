@@ -251,6 +251,11 @@ impl View {
         for pin in &jig.pins {
             add(pin.at, format!("pin on the {} edge", pin.bears_on));
         }
+        for (from, to) in jig.edges.iter().filter(|_| jig.fences.is_empty()) {
+            if (from.y == to.y) != across {
+                add(*from, "edge of the part".to_owned());
+            }
+        }
         for mark in &jig.lines {
             let level = mark.from.y == mark.to.y;
             if level != across {
@@ -303,6 +308,8 @@ impl View {
             let path = rectangle(self.on(fence.area.low), self.on(fence.area.high));
             hidden.push(Mark::Stroke { path, line: LineType::Hidden });
         }
+        let edges = jig.edges.iter().map(|(from, to)| line(self.on(*from), self.on(*to), LineType::Adjacent));
+        hidden.extend(edges);
         let mut dimensions = Vec::new();
         for pin in &jig.pins {
             let radius = pin.diameter.to_mm() / 2.0 * self.factor;
@@ -340,24 +347,27 @@ impl View {
             ((a.0 + b.0) / 2.0, (a.1 + b.1) / 2.0)
         };
         let face = if jig.face == Face::Show { "SHOW FACE" } else { "BACK FACE" };
-        if let Some(window) = &jig.window {
-            let around = window.extents();
-            let radius = rounded(jig).map_or(String::new(), |radius| {
-                format!(", corners R {}", paperwork.figures.print(radius).both())
-            });
-            let right = Point::new(around.high.x, (around.low.y + around.high.y).half());
-            wanted.push((format!("OPENING, the guide runs here{radius}"), self.on(right)));
-        } else if let Some((from, to)) = jig.blank.segments().next() {
-            wanted.push(("THE GUIDE RUNS HERE, see the table".to_owned(), middle(from.at, to)));
-        }
-        if let Some((from, to)) = jig.work.outline.segments().next() {
-            wanted.push(("FINISHED LINE of the part".to_owned(), middle(from.at, to)));
+        if let Some((finished, guiding)) = arrows::targets(jig) {
+            let at = |p: (f64, f64)| self.on(Point::new(Length::from_mm(p.0), Length::from_mm(p.1)));
+            let says = match (&jig.window, rounded(jig)) {
+                (Some(_), Some(radius)) => {
+                    let radius = paperwork.figures.print(radius).both();
+                    format!("OPENING, the guide runs here, corners R {radius}")
+                }
+                (Some(_), None) => "OPENING, the guide runs here".to_owned(),
+                (None, _) => "THE GUIDE RUNS HERE, see the table".to_owned(),
+            };
+            wanted.push((says, at(guiding)));
+            wanted.push(("FINISHED LINE of the part".to_owned(), at(finished)));
         }
         for fence in &jig.fences {
-            wanted.push((
-                format!("FENCE below, on the part's {} edge", fence.bears_on),
-                middle(fence.area.low, fence.area.high),
-            ));
+            // Away from the opening that runs through it.
+            let (a, b) = (self.on(fence.area.low), self.on(fence.area.high));
+            let centre = middle(fence.area.low, fence.area.high);
+            let level = fence.from.y == fence.to.y;
+            let at =
+                if level { (a.0 + (b.0 - a.0) / 6.0, centre.1) } else { (centre.0, a.1 + (b.1 - a.1) / 6.0) };
+            wanted.push((format!("FENCE below, on the part's {} edge", fence.bears_on), at));
         }
         for pin in &jig.pins {
             let diameter = paperwork.figures.print(pin.diameter).both();

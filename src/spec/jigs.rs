@@ -28,9 +28,9 @@ section! {
         /// What becomes of inside corners, which the bit leaves round: `square_by_hand`, `round_mate` (the part that goes in
         /// is rounded) or `relieve` (the bit runs on to the true corner). Default `square_by_hand`.
         pub corners: Option<CornerChoice>,
-        /// Thickness of the template. Default 1/2", or what the collar stands out if that is more.
+        /// Thickness of the template. Default 1/2" or 12 mm, or what the collar stands out if that is more.
         pub template_thick: Option<Formula>,
-        /// Strip for clamps beyond the reach of the router's base. Default 1 1/2".
+        /// Strip for clamps beyond the reach of the router's base. Default 1 1/2" or 40 mm.
         pub clamp: Option<Formula>,
     }
 }
@@ -52,7 +52,7 @@ section! {
         pub bits: OneOrMany<Formula>,
         /// Guide collars. Where given, a template for another collar is an error.
         pub collars: Vec<CollarSpec>,
-        /// Diameter of the router's base. Default 6".
+        /// Diameter of the router's base. Default 6" or 150 mm.
         pub router_base: Option<Formula>,
     }
 }

@@ -10,21 +10,41 @@ use crate::spec::language::{
 use crate::spec::read::Formula;
 use crate::trade::{Face, Units};
 
-/// Diameter of a usual round base (common practice: about 6 in).
-const BASE: Length = Length::from_units(2_032_000 * 6);
-/// Strip that the jaw of a usual clamp takes.
-const CLAMP: Length = Length::from_units(2_032_000 * 3 / 2);
-/// A usual sheet for templates, and the step to which a thicker one is rounded.
-const THICK: Length = Length::from_units(2_032_000 / 2);
-const THICK_STEP: Length = Length::from_units(2_032_000 / 16);
+/// Usual sizes in the spec's own unit (common practice): diameter of a round base, the strip that a clamp's jaw takes, a sheet
+/// for templates, and the step to which a thicker one is rounded.
+struct Usual {
+    base: Length,
+    clamp: Length,
+    thick: Length,
+    thick_step: Length,
+}
+
+const fn usual(units: Units) -> Usual {
+    let (inch, mm) = (2_032_000, 80_000);
+    match units {
+        Units::Inch => Usual {
+            base: Length::from_units(inch * 6),
+            clamp: Length::from_units(inch * 3 / 2),
+            thick: Length::from_units(inch / 2),
+            thick_step: Length::from_units(inch / 16),
+        },
+        Units::Millimetre => Usual {
+            base: Length::from_units(mm * 150),
+            clamp: Length::from_units(mm * 40),
+            thick: Length::from_units(mm * 12),
+            thick_step: Length::from_units(mm),
+        },
+    }
+}
 
 /// Works out a formula that must be more than nothing and tells its own faults; the words name it.
 type Figure<'a> = dyn FnMut(&Formula, &str) -> Option<Length> + 'a;
 
 /// Bits, collars and base of the shop.
 pub(super) fn shop(spec: &Spec, length: &mut Figure) -> RouterShop {
+    let base = usual(super::job::units(spec)).base;
     let Some(given) = spec.shop.as_ref().map(|shop| &shop.routers) else {
-        return RouterShop { base: BASE, ..RouterShop::default() };
+        return RouterShop { base, ..RouterShop::default() };
     };
     let bits = given.bits.0.iter().filter_map(|bit| length(bit, "bit of the shop")).collect();
     let collars = given.collars.iter().filter_map(|collar| {
@@ -36,8 +56,8 @@ pub(super) fn shop(spec: &Spec, length: &mut Figure) -> RouterShop {
         Some(Collar { outside, stands_out })
     });
     let collars = collars.collect();
-    let base = given.router_base.as_ref().map_or(Some(BASE), |base| length(base, "router's base"));
-    RouterShop { bits, collars, base: base.unwrap_or(BASE) }
+    let own = given.router_base.as_ref().and_then(|base| length(base, "router's base"));
+    RouterShop { bits, collars, base: own.unwrap_or(base) }
 }
 
 /// One router template; `None` where the entry is none, or its faults were told.
@@ -102,7 +122,8 @@ pub(super) fn asked(
         faults.push(fault.propose(format!("make the template {} thick or more", tell(least, units))));
         return None;
     }
-    let usual = THICK.max(stands_out.map_or(Length::ZERO, |least| up_to_step(least, THICK_STEP)));
+    let usual = usual(super::job::units(spec));
+    let least = stands_out.map_or(Length::ZERO, |least| up_to_step(least, usual.thick_step));
     wrong.is_empty().then(|| RouterAsked {
         part: (part.text.trim().to_owned(), part.place),
         cut,
@@ -113,8 +134,8 @@ pub(super) fn asked(
             Some(CornerChoice::RoundMate) => CornerRule::RoundMate,
             Some(CornerChoice::Relieve) => CornerRule::Relieve,
         },
-        thick: thick.unwrap_or(usual),
-        clamp: clamp.unwrap_or(CLAMP),
+        thick: thick.unwrap_or(usual.thick.max(least)),
+        clamp: clamp.unwrap_or(usual.clamp),
         face,
         place: entry.place,
     })
