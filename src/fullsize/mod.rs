@@ -3,6 +3,7 @@
 
 pub mod calibrate;
 pub mod clip;
+mod edging;
 pub mod jig;
 mod map;
 pub mod page;

@@ -28,6 +28,7 @@ impl Composer<'_> {
             lines.push(format!("PAIR with {}, its mirror image", called(pair)));
         }
         lines.push("Hatched is waste: cut on that side, keep the line.".into());
+        lines.push("Spray the paper or tape it; no wet paste.".into());
         Words {
             kind: "TEMPLATE".into(),
             face: Some(self.seen.face),
@@ -61,6 +62,8 @@ impl Composer<'_> {
                 figures(self.made).show(*by).text
             ));
         }
+        notes.extend(self.edge_notes());
+        notes.extend(self.triangle_note());
         let hidden = self.part.pockets.iter().filter(|p| p.from != seen.face).count()
             + self.part.holes.iter().filter(|h| h.from != seen.face && h.depth.is_some()).count()
             + self.part.bores.iter().filter(|b| b.from != seen.face).count();

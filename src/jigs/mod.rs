@@ -15,6 +15,8 @@ pub mod guide;
 mod pattern;
 mod told;
 
+pub use find::hand;
+
 use crate::diagnose::Diagnostic;
 use crate::length::Length;
 use crate::parts::{Made, PartId};
