@@ -24,6 +24,8 @@ use crate::parts::Made;
 use crate::shape::{Arc, Outline, Point};
 use crate::trade::Face;
 
+/// Heading in the list of contents.
+const CHAPTER: &str = "Router templates";
 const NOTES: f64 = 2.5;
 const FIGURES: f64 = 2.5;
 /// Room for dimensions below and beside the view, in mm.
@@ -31,7 +33,9 @@ const BESIDE: f64 = 45.0;
 
 /// A sheet for each router template.
 pub fn jig_sheets(made: &Made, paperwork: &Paperwork) -> Vec<Draft> {
-    jigs(made).0.iter().flat_map(|jig| one(made, jig, paperwork)).collect()
+    let mut all: Vec<Draft> = jigs(made).0.iter().flat_map(|jig| one(made, jig, paperwork)).collect();
+    all.iter_mut().for_each(|draft| draft.chapter = CHAPTER.to_owned());
+    all
 }
 
 fn one(made: &Made, jig: &Jig, paperwork: &Paperwork) -> Vec<Draft> {

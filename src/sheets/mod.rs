@@ -18,8 +18,8 @@ pub mod finishes;
 pub mod frame;
 pub mod free;
 mod hand;
-pub mod labels;
 mod jigs;
+pub mod labels;
 pub mod lanes;
 pub mod lines;
 pub mod nest_words;
@@ -84,7 +84,6 @@ fn drafts(made: &Made, plans: &Plans, paperwork: &Paperwork, since: Option<&Sinc
     let mut all = assembly::assemblies(made, paperwork);
     all.extend(shared::part_drawings(made, paperwork, since));
     all.extend(nests::nests(made, plans, paperwork));
-    all.extend(parts.flat_map(|id| part_sheet::part_sheets(made, id, paperwork, since)));
     all.extend(jigs::jig_sheets(made, paperwork));
     all
 }

@@ -4,8 +4,8 @@
 
 pub use super::cutting::*;
 pub use super::full_size::*;
-pub use super::nesting::*;
 pub use super::jigs::*;
+pub use super::nesting::*;
 use super::read::{BoardName, Flag, Formula, Name, Named, OneOrMany, Words, choice, section};
 
 section! {
