@@ -16,6 +16,7 @@ pub mod diagnose;
 pub mod drawing;
 pub mod files;
 pub mod fullsize;
+pub mod jigs;
 pub mod joints;
 pub mod length;
 pub mod parts;
@@ -286,6 +287,7 @@ fn make(spec: &spec::language::Spec, faults: &mut Faults) -> Option<(Made, Plans
     // A joint that could not be made is marked as refused, and the checks stay quiet about what only follows from it.
     faults.extend(checks::check(&made).into_sorted());
     faults.extend(fullsize::check(&made));
+    faults.extend(jigs::jigs(&made).1);
     let (plans, found) = plans::plan(&made);
     faults.extend(found.into_sorted());
     Some((made, plans))
@@ -352,6 +354,10 @@ fn small_files(
     for part in &made.parts {
         all.push(file(files::dxf_path(made, part), files::dxf::write(made, part)?));
     }
+    for jig in &jigs::jigs(made).0 {
+        let name = format!("dxf/jigs/{}.dxf", files::safe(&files::dxf::jigs::file_name(made, jig)));
+        all.push(file(name, files::dxf::jigs::write_jig(made, jig)?));
+    }
     all.push(file("lists/parts.csv", files::data::parts_csv(made)?));
     if !plans.nests.is_empty() {
         all.push(file("lists/nests.csv", files::data::nests_csv(made, plans)?));
@@ -367,6 +373,7 @@ fn full_size(made: &Made, plans: &Plans) -> Result<Vec<File>, String> {
         said.join("; ")
     };
     let mut files = Vec::new();
+    let routed = jigs::jigs(made).0;
     for given in &made.job.full_size.printers {
         let printer = fullsize::Printer::of(given).map_err(|fault| fault.to_string())?;
         let templates = fullsize::templates(made, &fullsize::Selection::of(made), &printer).map_err(all)?;
@@ -375,7 +382,9 @@ fn full_size(made: &Made, plans: &Plans) -> Result<Vec<File>, String> {
             fullsize::Stock::Sheets(paper) => sheets::labels::labels(made, plans, paper, printer.margin),
             fullsize::Stock::Roll(_) => Vec::new(),
         };
-        for (kind, sheets) in [("templates", templates), ("rods", rods), ("labels", labels)] {
+        let jigs = fullsize::jig::jigs(made, &routed, &printer).map_err(all)?;
+        let kinds = [("templates", templates), ("rods", rods), ("labels", labels), ("jigs", jigs)];
+        for (kind, sheets) in kinds {
             if !sheets.is_empty() {
                 let bytes = files::pdf::write(&sheet_set(made, kind, &sheets))?;
                 files.push(file(format!("full-size/{kind}-{}.pdf", files::safe(&given.name)), bytes));

@@ -6,6 +6,7 @@ mod cases;
 mod command;
 mod formulas;
 mod fullsize;
+mod jigs;
 mod joinery;
 mod nest;
 mod nests;

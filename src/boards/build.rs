@@ -123,6 +123,7 @@ fn one_board(
         outline: shaped.outline,
         inside: features.inside,
         inside_notes: features.inside_notes,
+        cutouts: features.cutouts,
         pockets: features.pockets,
         holes: features.holes,
         edges: shaped.edges,

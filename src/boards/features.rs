@@ -22,6 +22,8 @@ use crate::values::solver::{Scope, Solver};
 pub struct Features {
     pub inside: Vec<Outline>,
     pub inside_notes: Vec<Option<String>>,
+    /// Both kinds of cut-out by name.
+    pub cutouts: Vec<(String, Outline)>,
     pub pockets: Vec<Pocket>,
     pub holes: Vec<Hole>,
 }
@@ -36,10 +38,14 @@ pub fn features(solver: &mut Solver, part: &PartSpec, face: &Face, outline: &Out
         match one_cutout(solver, cutout, face, outline) {
             Some(Some(Cutout::Through(opening))) => {
                 whole &= apart(solver, face, &through, &opening, cutout).is_some();
+                found.cutouts.push((cutout.name.clone(), opening.clone()));
                 through.push((opening, cutout.place, &cutout.name));
                 found.inside_notes.push(written(&cutout.body.note));
             }
-            Some(Some(Cutout::Recess(pocket))) => found.pockets.push(pocket),
+            Some(Some(Cutout::Recess(pocket))) => {
+                found.cutouts.push((cutout.name.clone(), pocket.outline.clone()));
+                found.pockets.push(pocket);
+            }
             Some(None) => {}
             None => whole = false,
         }

@@ -52,6 +52,8 @@ pub struct Board {
     pub inside: Vec<Outline>,
     /// What was written beside each of `inside`, in its order.
     pub inside_notes: Vec<Option<String>>,
+    /// Cut-outs and recesses by the name they were given, as asked.
+    pub cutouts: Vec<(String, Outline)>,
     /// Explicit recesses.
     pub pockets: Vec<Pocket>,
     /// Explicit holes.

@@ -10,6 +10,7 @@ mod near;
 mod nests;
 mod passing;
 mod placing;
+mod routing;
 mod shaft;
 mod table;
 mod thickness;
@@ -42,6 +43,7 @@ pub fn table() -> impl Iterator<Item = &'static Row> {
         .chain(&table::JOINTS)
         .chain(&table::CHECKS)
         .chain(&nests::NESTS)
+        .chain(&routing::ROUTING)
         .chain(&table::REVISING)
 }
 

@@ -197,6 +197,10 @@ fn map(drawing: &Drawing, layout: &Layout, at: At, width: f64) -> (Vec<Mark>, f6
     for tile in &layout.tiles {
         let (low, high) = (to(tile.window.low), to(tile.window.high));
         marks.push(Mark::Stroke { path: rectangle(low, high), line: LineType::Table });
+    }
+    // Names after all borders, for the white behind them hides what runs there.
+    for tile in &layout.tiles {
+        let (low, high) = (to(tile.window.low), to(tile.window.high));
         let text = format!("r{} c{}", tile.row, tile.column);
         let height = [3.5, 2.5, 1.8].into_iter().find(|h| {
             crate::drawing::lettering::width_of(&text, *h, true) < (high.0 - low.0) - 1.0

@@ -3,6 +3,8 @@
 
 pub mod calibrate;
 pub mod clip;
+mod edging;
+pub mod jig;
 mod map;
 pub mod page;
 mod particulars;
@@ -12,19 +14,16 @@ pub mod template;
 pub mod tile;
 mod view;
 
-use std::collections::BTreeSet;
-
 use calibrate::{Correction, Measured};
 use page::Words;
 
-use crate::boards::Board;
-use crate::diagnose::{Diagnostic, nearest};
+use crate::diagnose::Diagnostic;
 use crate::drawing::paper::{Area, Paper};
 use crate::drawing::table::Table;
 use crate::drawing::{At, Group, Sheet};
-use crate::length::notation::{InchForm, Showing};
+use crate::length::notation::{InchForm, Showing, Shown};
 use crate::length::{Length, Units};
-use crate::parts::{Made, Part, PartId};
+use crate::parts::{self, Made, Part, PartId};
 use crate::trade::Face;
 use crate::values;
 
@@ -234,43 +233,7 @@ pub fn check(made: &Made) -> Vec<Diagnostic> {
 }
 
 fn parts_named(made: &Made, name: &str) -> Result<Vec<PartId>, Fault> {
-    let by_part =
-        made.parts.iter().position(|part| part.id == name || (part.mark == name && !name.is_empty()));
-    if let Some(index) = by_part {
-        return Ok(vec![PartId(index)]);
-    }
-    // A run of boards goes by the name before its number; it may be more than one part.
-    let whole = |board: &Board| board.name == name || board.name.split('[').next() == Some(name);
-    let mut found: Vec<(usize, PartId)> =
-        made.placed.iter().filter(|p| whole(&p.board)).map(|p| (p.board.assembly, p.part)).collect();
-    if found.is_empty() {
-        found = made
-            .placed
-            .iter()
-            .filter(|p| p.board.entry == name)
-            .map(|p| (p.board.assembly, p.part))
-            .collect();
-    }
-    let assemblies: BTreeSet<usize> = found.iter().map(|(assembly, _)| *assembly).collect();
-    if assemblies.len() > 1 {
-        let named = assemblies.iter().filter_map(|index| made.job.assemblies.get(*index));
-        let full: Vec<String> = named.map(|assembly| format!("{}.{name}", assembly.name)).collect();
-        return Err(Fault::new(
-            format!("`{name}` is a part of {} assemblies", assemblies.len()),
-            format!("say which: {}", full.join(" or ")),
-        ));
-    }
-    let parts: BTreeSet<PartId> = found.into_iter().map(|(_, part)| part).collect();
-    if !parts.is_empty() {
-        return Ok(parts.into_iter().collect());
-    }
-    let boards = made.placed.iter().map(|placed| placed.board.name.as_str());
-    let known = made.parts.iter().map(|part| part.id.as_str()).chain(boards);
-    let cure = match nearest(name, known) {
-        Some(near) => format!("the nearest is `{near}`"),
-        None => "name a part as formulas do, such as bench.divider".to_owned(),
-    };
-    Err(Fault::new(format!("there is no part `{name}`"), cure))
+    parts::named(made, name).map_err(|none| Fault::new(none.message, none.cure))
 }
 
 /// All pages of the templates of a selection, in the order of the parts, ready for `files::pdf`.
@@ -316,7 +279,29 @@ pub fn rods(made: &Made, printer: &Printer) -> Result<Vec<Sheet>, Vec<Fault>> {
     if faults.is_empty() { Ok(sheets) } else { Err(faults) }
 }
 
-/// How sizes are written on paper at full size: finer than on drawings, for they check the paper.
+/// How sizes are written on paper at full size: finer than on drawings, for they check the paper. What lies on no mark of a
+/// rule down to 1/64" is written in thousandths, as a caliper gave it.
+#[derive(Clone, Copy)]
+struct Figures(Showing);
+
+impl Figures {
+    fn show(&self, length: Length) -> Shown {
+        let shown = self.0.show(length);
+        if self.0.units == Units::Millimetre || shown.off.abs() <= Length::TOUCH {
+            return shown;
+        }
+        let thousandths = Showing { step: THOUSANDTH, inch_form: InchForm::Decimal, decimals: 3, ..self.0 };
+        thousandths.show(length)
+    }
+}
+
+/// A thousandth of an inch.
+const THOUSANDTH: Length = Length::from_units(Length::INCH.units() / 1000);
+
+fn figures(made: &Made) -> Figures {
+    Figures(showing(made))
+}
+
 fn showing(made: &Made) -> Showing {
     match made.job.sheets.units {
         Units::Inch => Showing {

@@ -2,11 +2,15 @@
 
 use super::page::{Words, face_word, job_line};
 use super::template::Composer;
-use super::{called, showing};
+use super::{called, figures};
 use crate::drawing::table::{Cell, Column, Table};
 use crate::length::Length;
 use crate::shape::{Arc, Point};
 use crate::trade::Face;
+
+/// How paper is held (common practice).
+pub(super) const ADHESIVE: &str = "Hold the paper with repositionable spray on the paper, or with tape under it; no \
+                                   water-based paste, which stretches paper by half a percent and more.";
 
 impl Composer<'_> {
     pub(super) fn words(&self, of: &str) -> Words {
@@ -16,7 +20,7 @@ impl Composer<'_> {
             let called = stock.called.as_deref().unwrap_or(&stock.name);
             lines.push(format!(
                 "{called}, {} thick · {} off",
-                showing(self.made).show(part.thick).text,
+                figures(self.made).show(part.thick).text,
                 part.quantity
             ));
         }
@@ -24,6 +28,7 @@ impl Composer<'_> {
             lines.push(format!("PAIR with {}, its mirror image", called(pair)));
         }
         lines.push("Hatched is waste: cut on that side, keep the line.".into());
+        lines.push("Spray the paper or tape it; no wet paste.".into());
         Words {
             kind: "TEMPLATE".into(),
             face: Some(self.seen.face),
@@ -47,17 +52,18 @@ impl Composer<'_> {
                     cut through: recesses, countersinks, the far edge of bevels.".into());
         notes.push("Prick or punch the centre of every cross through the paper. Lines run on past the corners so that a corner is \
                     found again after cutting.".into());
-        notes.push("Hold the paper with repositionable spray on the paper, or with tape under it; no water-based paste, which \
-                    stretches paper by half a percent and more.".into());
+        notes.push(ADHESIVE.into());
         for bevel in &seen.bevels {
             notes.push(format!("Bevel {:.1}°: the {} stays the longer.", bevel.degrees, bevel.long.word()));
         }
         for (.., by) in &seen.scribes {
             notes.push(format!(
                 "Leave {} beyond the line for scribing, to the line of dashes and double dots.",
-                showing(self.made).show(*by).text
+                figures(self.made).show(*by).text
             ));
         }
+        notes.extend(self.edge_notes());
+        notes.extend(self.triangle_note());
         let hidden = self.part.pockets.iter().filter(|p| p.from != seen.face).count()
             + self.part.holes.iter().filter(|h| h.from != seen.face && h.depth.is_some()).count()
             + self.part.bores.iter().filter(|b| b.from != seen.face).count();
@@ -78,7 +84,7 @@ impl Composer<'_> {
                 rows.push(self.row((index + 1).to_string(), *corner, self.to_the_next(from, to)));
             }
         }
-        let show = showing(self.made);
+        let show = figures(self.made);
         for (index, hole) in self.seen.holes.iter().enumerate().filter(|(_, h)| self.holds(h.at.to_mm())) {
             let depth = hole.depth.map_or("through".to_owned(), |d| format!("{} deep", show.show(d).text));
             let head =
@@ -126,7 +132,7 @@ impl Composer<'_> {
     }
 
     fn row(&self, name: String, at: Point, what: String) -> Vec<Cell> {
-        let show = showing(self.made);
+        let show = figures(self.made);
         let (x, y) = self.seen.datum_distances(at);
         vec![Cell::bold(name), Cell::new(show.show(x).text), Cell::new(show.show(y).text), Cell::new(what)]
     }
@@ -145,7 +151,7 @@ impl Composer<'_> {
 
     fn to_the_next(&self, (from, bulge): (Point, f64), to: Point) -> String {
         let Some(arc) = Arc::between(from.to_mm(), to.to_mm(), bulge) else { return "straight".into() };
-        let show = showing(self.made);
+        let show = figures(self.made);
         let (way, own_bulge) = if self.seen.face == Face::Show { (1.0, bulge) } else { (-1.0, -bulge) };
         let x = Length::from_mm((arc.centre.0 - self.seen.datum().x.to_mm()) * way);
         let y = Length::from_mm(arc.centre.1);

@@ -2,15 +2,15 @@
 //! waste and on which side of the line to cut, FACE or BACK, the room's ways and the grain, and a table of coordinates, so that the
 //! paper can be checked. The template of a back is mirrored; its words are not.
 
+use super::edging::shifted;
 use super::page::{Words, compass, face_word};
 use super::place::{Room, area_of, backed, holds, over, round};
 use super::view::{Seen, path};
-use super::{Check, Drawing, Printer, called, showing, tile};
-use crate::drawing::hatch::{Hatching, hatch};
+use super::{Check, Drawing, Printer, called, figures, tile};
 use crate::drawing::lettering::width_of;
 use crate::drawing::paper::Area;
 use crate::drawing::text::written;
-use crate::drawing::{Anchor, At, Group, Layer, LineType, Mark, Step, centre_cross, circle, line, rectangle};
+use crate::drawing::{Anchor, At, Group, Layer, LineType, Mark, Step, centre_cross, circle, line};
 use crate::length::{Length, Units};
 use crate::parts::{Made, Part, PartId};
 use crate::shape::Point;
@@ -27,7 +27,7 @@ const CORNER: f64 = 5.0;
 pub fn drawings(made: &Made, id: PartId, face: Face, worked_edges: bool, printer: &Printer) -> Vec<Drawing> {
     let Some(part) = made.parts.get(id.0) else { return Vec::new() };
     let seen = Seen::new(part, face);
-    let whole = seen.around().inset(-PAPER);
+    let whole = seen.around_as_cut().inset(-PAPER);
     let areas: Vec<Area> = match worked_edges.then(|| seen.worked()) {
         Some(regions) if !regions.is_empty() => {
             let within = |r: Area| Area {
@@ -69,6 +69,7 @@ impl Composer<'_> {
         groups.push(self.group("recesses", Layer::Hidden, recesses));
         groups.push(self.group("holes", Layer::Outlines, self.holes()));
         groups.push(self.group("edges", Layer::Hidden, self.edges()));
+        groups.push(self.group("profiles", Layer::Hidden, self.profiles()));
         groups.push(self.group("corners", Layer::Dimensions, self.corners()));
         let references = self.references();
         groups.push(self.group("references", Layer::Dimensions, references));
@@ -87,12 +88,17 @@ impl Composer<'_> {
         if labels.is_empty() {
             notes.push(format!("No room for {face} on the wood: write it on the paper before cutting the edge of the page away."));
         }
+        labels.extend(self.scribe_words(&mut room));
+        labels.extend(self.triangle(&mut room));
         labels.extend(self.reference_words(&mut room));
         labels.extend(self.numbers(&mut room));
         labels.extend(check_names(&checks, &mut room));
         labels.extend(self.waste_words(&mut room, &outline, &inside));
         // Waste first: what stands on it covers it.
-        groups.insert(0, self.group("waste", Layer::Notes, self.waste(&outline, &inside)));
+        let round = seen.around_as_cut().inset(-WASTE);
+        let waste = super::edging::waste(&seen.as_cut, &inside, &round);
+        groups.insert(0, self.group("waste", Layer::Notes, waste));
+        groups.insert(0, self.group("scribe", Layer::Notes, self.scribe_shading()));
         groups.push(Group { id: "labels".into(), layer: Layer::Notes, marks: labels });
 
         let suffix = self.piece.map_or(String::new(), |(n, _)| format!("-{n}"));
@@ -190,15 +196,6 @@ impl Composer<'_> {
         marks
     }
 
-    /// Even-odd between the outline and a rectangle round it, and all of every opening.
-    fn waste(&self, outline: &[Step], inside: &[Vec<Step>]) -> Vec<Mark> {
-        let round = self.seen.around().inset(-WASTE);
-        let mut region = rectangle(round.low, round.high);
-        region.extend_from_slice(outline);
-        inside.iter().for_each(|p| region.extend_from_slice(p));
-        hatch(&region, Hatching::Plain, 0.0, 3.0)
-    }
-
     fn waste_words(&self, room: &mut Room, outline: &[Step], inside: &[Vec<Step>]) -> Vec<Mark> {
         let word = [written((0.0, -1.75), "WASTE", 3.5, Anchor::Middle, true)];
         let mut marks = Vec::new();
@@ -257,7 +254,7 @@ impl Composer<'_> {
             let places = round(*at, *reach, reach + 14.0);
             marks.extend(room.put(&word, &places, &|_| true).map(backed).unwrap_or_default());
         }
-        let show = showing(self.made);
+        let show = figures(self.made);
         for (index, pocket) in self.seen.pockets.iter().enumerate() {
             let text =
                 format!("R{}  {} {} deep", index + 1, pocket.kind.word(), show.show(pocket.depth).text);
@@ -290,7 +287,7 @@ impl Composer<'_> {
         let Some((across, up)) = self.reference() else { return Vec::new() };
         let (low, high) = (self.area.low, self.area.high);
         let (x, y) = (self.edge_at(across), up.to_mm());
-        let show = showing(self.made);
+        let show = figures(self.made);
         let mut marks = Vec::new();
         for (length, turn) in [(across, 90.0), (up, 0.0)] {
             let word = turned(&format!("{} from the datum edge", show.show(length).text), turn);
@@ -347,7 +344,7 @@ impl Composer<'_> {
             let apart = Length::from_mm(libm::hypot(ends[1].0 - ends[0].0, ends[1].1 - ends[0].1));
             let known = checks.iter().any(|check| check.ends == ends || check.ends == [ends[1], ends[0]]);
             if from != to && !known {
-                checks.push(Check { names, ends, text: showing(self.made).show(apart).text });
+                checks.push(Check { names, ends, text: figures(self.made).show(apart).text });
             }
         }
         checks
@@ -368,15 +365,7 @@ fn points(path: &[Step]) -> Vec<At> {
     crate::drawing::bounds::extents(&mark).map_or(Vec::new(), |(low, high)| vec![low, high])
 }
 
-/// A run moved to its left (where the wood is) by so many millimetres.
-fn shifted(from: Point, to: Point, by: f64) -> (At, At) {
-    let ((x0, y0), (x1, y1)) = (from.to_mm(), to.to_mm());
-    let length = libm::hypot(x1 - x0, y1 - y0).max(1e-9);
-    let off = (-(y1 - y0) / length * by, (x1 - x0) / length * by);
-    ((x0 + off.0, y0 + off.1), (x1 + off.0, y1 + off.1))
-}
-
-fn turned(text: &str, turn: f64) -> Vec<Mark> {
+pub(super) fn turned(text: &str, turn: f64) -> Vec<Mark> {
     let at = if turn == 0.0 { (0.0, -1.25) } else { (1.25, 0.0) };
     vec![Mark::Text(crate::drawing::Text {
         at,

@@ -1,6 +1,7 @@
 //! A part as it is seen from one of its faces: its own coordinates for the show face, mirrored for the back. What is worked from
 //! the other face is not seen.
 
+use super::edging::Profiled;
 use super::page::Way;
 use crate::boards::{Hole, HoleKind, Pocket, PocketKind};
 use crate::drawing::paper::Area;
@@ -29,6 +30,9 @@ pub struct Seen<'a> {
     pub bevels: Vec<Bevel>,
     /// Runs of edges with wood left on for scribing, wood on the left, and how much.
     pub scribes: Vec<(Point, Point, Length)>,
+    /// The outline with that wood.
+    pub as_cut: Outline,
+    pub(super) profiles: Vec<Profiled>,
 }
 
 impl<'a> Seen<'a> {
@@ -50,6 +54,11 @@ impl<'a> Seen<'a> {
             let (from, to) = run(edge.from, edge.to);
             (from, to, edge.scribe)
         });
+        let profiles = part.edges.iter().filter_map(|edge| {
+            let (profile, arris) = edge.profile?;
+            let runs = part.edge_runs(edge).into_iter().map(|(from, to)| run(from, to)).collect();
+            Some(Profiled { runs, profile, arris })
+        });
         Seen {
             part,
             face,
@@ -63,6 +72,8 @@ impl<'a> Seen<'a> {
                 .collect(),
             bevels: part.bevels.iter().map(bevel).collect(),
             scribes: scribe.collect(),
+            as_cut: outline(&part.as_cut()),
+            profiles: profiles.collect(),
         }
     }
 
@@ -82,6 +93,16 @@ impl<'a> Seen<'a> {
     /// The rectangle round the part.
     pub fn around(&self) -> Area {
         Area { low: (0.0, 0.0), high: (self.part.width.to_mm(), self.part.height.to_mm()) }
+    }
+
+    /// The rectangle round the part as it is cut, wood for scribing included.
+    pub fn around_as_cut(&self) -> Area {
+        let (own, cut) = (self.around(), self.as_cut.extents());
+        let (low, high) = (cut.low.to_mm(), cut.high.to_mm());
+        Area {
+            low: (own.low.0.min(low.0), own.low.1.min(low.1)),
+            high: (own.high.0.max(high.0), own.high.1.max(high.1)),
+        }
     }
 
     /// Regions round everything but straight edges along the part's rectangle, those that overlap taken together; empty for a

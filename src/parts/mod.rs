@@ -3,9 +3,11 @@
 
 mod alike;
 pub mod marks;
+mod named;
 mod naming;
 
 pub use alike::{faces_differ, same_outline, same_piece};
+pub use named::{Unnamed, named};
 
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -18,6 +18,7 @@ pub mod finishes;
 pub mod frame;
 pub mod free;
 mod hand;
+mod jigs;
 pub mod labels;
 pub mod lanes;
 pub mod lines;
@@ -83,6 +84,7 @@ fn drafts(made: &Made, plans: &Plans, paperwork: &Paperwork, since: Option<&Sinc
     let mut all = assembly::assemblies(made, paperwork);
     all.extend(shared::part_drawings(made, paperwork, since));
     all.extend(nests::nests(made, plans, paperwork));
+    all.extend(jigs::jig_sheets(made, paperwork));
     all
 }
 

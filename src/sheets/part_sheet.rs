@@ -275,7 +275,7 @@ fn head(flow: &mut Flow, words: &Words, scale: Option<&str>, paperwork: &Paperwo
 }
 
 /// The free rectangles for views: beside the notes, and where nothing stands beside the title block, down to the bottom.
-fn zones(frame: &Frame, flow: &Flow) -> Vec<Area> {
+pub(super) fn zones(frame: &Frame, flow: &Flow) -> Vec<Area> {
     let (field, inside) = (frame.field(), frame.inside().inset(5.0));
     if field.width() < 260.0 {
         let top = flow.regions.iter().map(|r| r.high.1).fold(field.low.1, f64::max);

@@ -1,5 +1,6 @@
 //! The keys of what is printed at full size: printers, paper templates, story rods. Part of `language`, which holds the rest.
 
+use super::jigs::RouterTemplateSpec;
 use super::language::SideChoice;
 use super::read::{BoardName, Formula, Name, OneOrMany, choice, section};
 
@@ -27,15 +28,20 @@ choice! {
 }
 
 section! {
-    /// One of the `templates`: parts to be printed at full size. A bare word stands for `paper: WORD`.
+    /// One of the `templates`: parts to be printed at full size, or a template for the router. A bare word stands for
+    /// `paper: WORD`.
     #[bare(paper)]
     pub struct PaperTemplateSpec {
         /// The parts, as formulas name them: `bench.divider`.
         pub paper: OneOrMany<BoardName>,
-        /// Which face the paper lies on: `show`, `back` or `both`. Default the faces that are worked.
+        /// Which face the paper lies on: `show`, `back` or `both`. Default the faces that are worked. A router template lies
+        /// on one; default `show`.
         pub face: Option<TemplateFace>,
         /// `worked_edges` prints only the regions round notches, cut-outs and shaped edges. Default `whole`.
         pub only: Option<TemplateExtent>,
+        /// What a router template takes besides.
+        #[flat]
+        pub routing: RouterTemplateSpec,
     }
 }
 

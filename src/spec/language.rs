@@ -4,6 +4,7 @@
 
 pub use super::cutting::*;
 pub use super::full_size::*;
+pub use super::jigs::*;
 pub use super::nesting::*;
 use super::read::{BoardName, Flag, Formula, Name, Named, OneOrMany, Words, choice, section};
 
@@ -28,7 +29,8 @@ section! {
         pub assemblies: Vec<Named<AssemblySpec>>,
         /// Paper and drawing practice.
         pub sheets: Option<SheetsSpec>,
-        /// Parts to print at full size, to be marked out from paper. Default every part that is not a plain rectangle.
+        /// Parts to print at full size, to be marked out from paper (default every part that is not a plain rectangle), and
+        /// templates for the router.
         pub templates: Vec<PaperTemplateSpec>,
         /// Story rods: all positions along one line, printed at full size.
         pub rods: Vec<RodSpec>,
@@ -93,6 +95,9 @@ section! {
         pub offcuts: Vec<OffcutSpec>,
         /// Shops that cut parts by machine, by name, and how each wants its DXF; each that is listed gets its files.
         pub cutting_shops: Vec<Named<CuttingShopSpec>>,
+        /// Bits, guide collars and base of the routers.
+        #[flat]
+        pub routers: RouterShopSpec,
     }
 }
 

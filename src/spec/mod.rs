@@ -7,6 +7,7 @@ mod declare;
 pub mod explain;
 pub mod full_size;
 mod include;
+pub mod jigs;
 pub mod language;
 mod merge;
 mod nesting;

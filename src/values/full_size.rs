@@ -22,7 +22,8 @@ pub fn full_size(
 ) -> FullSize {
     let printers = spec.shop.iter().flat_map(|shop| &shop.printers);
     let printers = printers.filter_map(|named| printer(named, length, faults)).collect();
-    let templates = spec.templates.iter().map(|asked| TemplateAsked {
+    let paper = spec.templates.iter().filter(|asked| asked.routing.router.is_none());
+    let templates = paper.map(|asked| TemplateAsked {
         parts: asked.paper.0.iter().map(|name| (name.text.trim().to_owned(), name.place)).collect(),
         faces: match asked.face {
             None => Vec::new(),
@@ -34,7 +35,10 @@ pub fn full_size(
     });
     let templates = templates.collect();
     let rods = spec.rods.iter().filter_map(|asked| rod(asked, spec, faults)).collect();
-    FullSize { printers, templates, rods }
+    let routers = super::jigs::shop(spec, length);
+    let jigs = spec.templates.iter();
+    let jigs = jigs.filter_map(|entry| super::jigs::asked(entry, spec, &routers, length, faults)).collect();
+    FullSize { printers, templates, rods, routers, jigs }
 }
 
 fn printer(
@@ -125,7 +129,7 @@ fn rod(asked: &RodSpec, spec: &Spec, faults: &mut Faults) -> Option<RodAsked> {
     Some(RodAsked { of: asked.of.as_ref().map(|of| of.text.clone()), from, place: asked.place })
 }
 
-fn side(choice: SideChoice) -> Side {
+pub(super) fn side(choice: SideChoice) -> Side {
     match choice {
         SideChoice::Left => Side::Left,
         SideChoice::Right => Side::Right,

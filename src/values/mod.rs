@@ -7,6 +7,7 @@ mod evaluate;
 mod figures;
 pub mod formula;
 mod full_size;
+mod jigs;
 pub mod job;
 mod lexer;
 pub mod names;
@@ -45,6 +46,9 @@ pub struct FullSize {
     /// Empty: every part that is not a plain rectangle.
     pub templates: Vec<TemplateAsked>,
     pub rods: Vec<RodAsked>,
+    pub routers: RouterShop,
+    /// Templates that guide a router.
+    pub jigs: Vec<RouterAsked>,
 }
 
 /// A printer of the shop.
@@ -86,6 +90,83 @@ pub struct RodAsked {
     pub of: Option<String>,
     /// The end that all marks are measured from; its axis is that of the rod.
     pub from: Side,
+    pub place: Place,
+}
+
+/// What the shop's routers have.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct RouterShop {
+    /// Diameters; empty: any bit can be asked for.
+    pub bits: Vec<Length>,
+    /// Empty: any collar can be asked for.
+    pub collars: Vec<Collar>,
+    /// Diameter of the base.
+    pub base: Length,
+}
+
+/// A guide collar: the tube under the router's base that runs along a template.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Collar {
+    /// Outside diameter.
+    pub outside: Length,
+    /// How far it stands out below the base, where that is known.
+    pub stands_out: Option<Length>,
+}
+
+/// Where a bit has its bearing: beside the shank, the template above the work; or at the tip, the template below.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Bearing {
+    Top,
+    Bottom,
+}
+
+/// What runs along a router template.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Guide {
+    Collar(Collar),
+    /// A bearing as large as the bit.
+    Bearing(Bearing),
+}
+
+/// What becomes of inside corners, which a bit leaves round.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CornerRule {
+    SquareByHand,
+    /// The part that goes in is rounded.
+    RoundMate,
+    /// The bit runs on until its edge reaches the true corner.
+    Relieve,
+}
+
+/// What a router template cuts; names as typed, with their places.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum CutAsked {
+    /// Notches or slots that these boards pass through.
+    Notch(Vec<(String, Place)>),
+    /// A cut-out or recess.
+    Opening(String, Place),
+    /// The housing, groove or rebate that this board sits in.
+    Housing(String, Place),
+    /// What is seen of the outline from a side, as the assembly has it before it is turned.
+    Edge(Side, Place),
+    Whole,
+}
+
+/// A router template that is asked for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RouterAsked {
+    pub part: (String, Place),
+    pub cut: CutAsked,
+    /// Diameter.
+    pub bit: Length,
+    pub guide: Guide,
+    pub corners: CornerRule,
+    /// Of the template.
+    pub thick: Length,
+    /// Width of the strip for clamps.
+    pub clamp: Length,
+    /// The face that the template lies on.
+    pub face: Face,
     pub place: Place,
 }
 

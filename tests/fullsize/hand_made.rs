@@ -140,6 +140,7 @@ pub fn placed(
         outline: part.outline.clone(),
         inside: Vec::new(),
         inside_notes: Vec::new(),
+        cutouts: Vec::new(),
         pockets: Vec::new(),
         holes: Vec::new(),
         edges: Vec::new(),

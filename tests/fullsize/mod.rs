@@ -3,6 +3,7 @@
 mod asked;
 mod clipping;
 mod correction;
+mod edging;
 mod hand_made;
 mod printed;
 mod real;

@@ -155,10 +155,10 @@ fn the_table_gives_every_corner_and_arc() {
     for part in [END, RAIL, DIVIDER] {
         assert_eq!(corners(&template(&made, part, Face::Show)), corners(&template(&made, part, Face::Back)));
     }
-    // 362 mm = 14.252", nearest 1/64 is 14 1/4"; both are given on an inch sheet.
+    // 362 mm = 14.252", on no mark of a rule down to 1/64": written in thousandths, with the millimetres beside it.
     let inch = bench(Units::Inch);
     let all = rows(&template(&inch, DIVIDER, Face::Show));
-    assert_eq!(all[1], "2 | 14 1/4\" (362 mm) | 0\" (0 mm) | straight");
+    assert_eq!(all[1], "2 | 14.252\" (362 mm) | 0\" (0 mm) | straight");
 }
 
 #[test]

@@ -296,6 +296,13 @@ fn a_roll_takes_a_part_as_one_page_and_shows_the_bars_at_both_ends() {
     assert!(sheet.width > 1464.0 && sheet.width < 1464.0 + 300.0, "{}", sheet.width);
     let bars = |id: &str| sheet.groups.iter().any(|g| g.id == id);
     assert!(bars("bar-100mm") && bars("bar-100mm-far-end"));
+    // Up to 5 m of roll it stays one page.
+    let mut long = bench(Units::Millimetre);
+    long.parts[SHELF].outline = rectangle((0, 0), (4700, 300));
+    (long.parts[SHELF].width, long.parts[SHELF].height) = (mm(4700), mm(300));
+    let sheets = templates(&long, &Selection::named(&long, &["B5"], false).unwrap(), &roll(610)).unwrap();
+    let [sheet] = sheets.as_slice() else { panic!("{} pages", sheets.len()) };
+    assert!(sheet.width > 4700.0 && sheet.width <= 5000.0, "{}", sheet.width);
     // PDF takes 14 400 points: 5080 mm (ISO 32000-1 annex C.2). A longer part is printed in lengths.
     let mut long = bench(Units::Millimetre);
     long.parts[SHELF].outline = rectangle((0, 0), (7000, 300));

@@ -136,6 +136,7 @@ impl Shop {
             outline: Outline::rectangle(Point::default(), Point::new(width, height)).unwrap(),
             inside: vec![],
             inside_notes: vec![],
+            cutouts: vec![],
             pockets: vec![],
             holes: vec![],
             edges: vec![],

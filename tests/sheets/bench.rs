@@ -39,6 +39,7 @@ fn placed(
         outline: part.outline.clone(),
         inside: Vec::new(),
         inside_notes: Vec::new(),
+        cutouts: Vec::new(),
         pockets: Vec::new(),
         holes: Vec::new(),
         edges: part.edges.clone(),

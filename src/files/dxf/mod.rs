@@ -1,6 +1,7 @@
 //! Parts to DXF: one drawing a part at full size in millimetres, one layer per operation, side and depth, closed
 //! polylines with true arcs, drills as circles at their size, text on a layer of its own. Knows no sheet and lays nothing out.
 
+pub mod jigs;
 mod mend;
 mod write;
 

@@ -1,0 +1,69 @@
+//! A router template to DXF, to have it cut: its outside, the guiding opening, holes for pins, where fences go and what the
+//! finished line is, each on a layer of its own. Coordinates as in [`crate::jigs`].
+
+use super::{Contents, Form, Shape, decimal, write};
+use crate::jigs::Jig;
+use crate::jigs::card::called;
+use crate::parts::Made;
+use crate::shape::Outline;
+use crate::trade::Face;
+
+/// What is cut of a template.
+pub fn contents(made: &Made, jig: &Jig) -> Contents {
+    let closed =
+        |layer: &str, outline: &Outline| Shape { layer: layer.into(), form: Form::Closed(outline.clone()) };
+    let mut shapes = vec![closed("OUTSIDE_THROUGH", &jig.blank)];
+    shapes.extend(jig.window.iter().map(|window| closed("INSIDE_THROUGH", window)));
+    for pin in &jig.pins {
+        shapes.push(Shape {
+            layer: format!("DRILL_THROUGH_{}MM", decimal(pin.diameter)),
+            form: Form::Circle { at: pin.at, diameter: pin.diameter },
+        });
+    }
+    let fences = jig.fences.iter().filter_map(|fence| Outline::rectangle(fence.area.low, fence.area.high));
+    shapes.extend(fences.map(|fence| closed("FENCE_BELOW_NOT_CUT", &fence)));
+    shapes.push(closed("FINISHED_LINE_NOT_CUT", &jig.work.outline));
+    let titles = &made.job.titles;
+    let part = made.parts.get(jig.part.0).map_or(String::new(), |part| called(&part.mark, &part.name));
+    let side = match jig.face {
+        Face::Show => "show face up",
+        Face::Back => "back face up, drawn as seen there",
+    };
+    let lines = vec![
+        format!("{} {} router template, {} of {part}", titles.number, jig.mark, jig.kind.word())
+            .trim()
+            .to_string(),
+        format!(
+            "template {} mm thick, bit {} mm, collar or bearing {} mm outside, offset {} mm",
+            decimal(jig.thick),
+            decimal(jig.tool.bit),
+            decimal(jig.tool.follower),
+            decimal(jig.tool.offset())
+        ),
+        format!("{side}, units mm, scale 1:1; offset is in the lines: cut ON the line"),
+        format!("revision {} {}", titles.revision, titles.date),
+    ];
+    Contents { shapes, lines }
+}
+
+/// The file of a template.
+///
+/// # Errors
+/// Where a number is not finite or the writer fails.
+pub fn write_jig(made: &Made, jig: &Jig) -> Result<Vec<u8>, String> {
+    write::write(&contents(made, jig))
+}
+
+/// Its name: job, template, part, thickness, revision.
+pub fn file_name(made: &Made, jig: &Jig) -> String {
+    let titles = &made.job.titles;
+    let mut pieces = Vec::new();
+    if titles.number.chars().any(|sign| sign.is_ascii_alphanumeric()) {
+        pieces.push(titles.number.clone());
+    }
+    pieces.extend([jig.id.clone(), format!("{}mm", decimal(jig.thick)), "x1".to_owned()]);
+    if !titles.revision.is_empty() {
+        pieces.push(format!("rev{}", titles.revision));
+    }
+    pieces.join("_")
+}

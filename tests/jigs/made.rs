@@ -1,0 +1,366 @@
+//! Templates of whole jobs: what is found, where it registers, which places share one, and what is refused.
+
+use tickstick::diagnose::Severity;
+use tickstick::drawing::Step;
+use tickstick::files::dxf;
+use tickstick::fullsize::template;
+use tickstick::fullsize::{Printer, Stock};
+use tickstick::jigs::card::{card, passes, plug_collar};
+use tickstick::jigs::{Jig, Kind};
+use tickstick::length::notation::tell;
+use tickstick::length::{Length, Units};
+use tickstick::parts::{Made, PartId};
+use tickstick::shape::Point;
+use tickstick::trade::Face;
+
+use super::{RACK, job, mm};
+
+fn tenth(n: i64) -> Length {
+    Length::from_units(8_000 * n)
+}
+
+fn said(made: &Made, jig: &Jig, head: &str) -> String {
+    let units = made.job.units;
+    let all = card(made, jig, &|length| tell(length, units));
+    all.into_iter().filter(|(h, _)| h == head).map(|(_, text)| text).collect::<Vec<_>>().join(" | ")
+}
+
+#[test]
+fn an_opening_keeps_the_parts_datum() {
+    let (made, all, faults) = job(RACK);
+    assert!(faults.is_empty(), "{faults:?}");
+    let grip = &all[0];
+    assert_eq!((grip.mark.as_str(), grip.kind, grip.through), ("J1", Kind::Opening, true));
+    // Side left shows its right face: looking at it the front is at the right... whichever way, the opening lies where the
+    // part has it, larger by (15 − 6) / 2 = 4.5 mm all round.
+    let part = &made.parts[grip.part.0];
+    let (hole, window) = (part.inside[0].extents(), grip.window.as_ref().unwrap().extents());
+    assert_eq!(hole.low.x - window.low.x, tenth(45));
+    assert_eq!(window.high.y - hole.high.y, tenth(45));
+    assert_eq!((window.width(), window.height()), (mm(109), mm(49)));
+    // The blank leaves the base (75 − 7.5 beyond the line) and 40 for clamps: 107.5, in steps of 5: 110. The datum edge at the
+    // left is near enough for a fence of 20 or more; the one below, 700 away, is not: a line is held to the part there.
+    let blank = grip.blank.extents();
+    assert_eq!(window.low.y - blank.low.y, mm(110));
+    assert_eq!(grip.fences.iter().map(|f| f.bears_on).collect::<Vec<_>>(), ["left"]);
+    assert_eq!(grip.fences[0].from.x, Length::ZERO);
+    assert!(blank.low.x <= -mm(20));
+    let line = &grip.lines[0];
+    assert_eq!((line.says, line.datum), ("centre", Some(mm(720))));
+    let over = |length: Length| length.units() % mm(5).units();
+    assert_eq!((over(blank.width()), over(blank.height())), (0, 0));
+    // Passes of no more than half the bit: 18 + 1.5 in 7 of 3 or less.
+    let depths = passes(&made, grip);
+    assert_eq!((depths.len(), *depths.last().unwrap()), (7, tenth(195)));
+    assert!(depths.windows(2).all(|pair| pair[1] - pair[0] <= mm(3)));
+    assert!(said(&made, grip, "FEED").starts_with("clockwise"));
+    // Common practice: one bit, the plug's collar smaller by two bits: 15 − 12 = 3 is smaller than the bit, so none.
+    assert_eq!(plug_collar(grip), None);
+}
+
+#[test]
+fn an_inlay_takes_two_collars_that_differ_by_two_bits() {
+    // Common practice: a 1/4 in bit, 1/2 in collar for the plug, 1 in collar for the recess.
+    let (_, all, faults) = job(
+        "units: inch\nstock: {ply: {sheet: [48\", 96\"], thick: 3/4\", grain: long}}\nassemblies:\n  a:\n    parts:\n      \
+         lid: {stock: ply, faces: up, left: 0, width: 20\", front: 0, depth: 14\", bottom: 0, held_by: floor,\n        \
+         cutouts: {medallion: {left: 5\", width: 4\", front: 4\", depth: 3\", deep: 1/8\", radius: 1/2\"}}}\n\
+         templates: [{router: a.lid, opening: medallion, bit: 1/4\", collar: 1\"}]\n",
+    );
+    assert!(faults.is_empty(), "{faults:?}");
+    assert_eq!(plug_collar(&all[0]), Some(Length::INCH.half()));
+    assert_eq!((all[0].kind, all[0].through), (Kind::Recess, false));
+}
+
+#[test]
+fn a_stopped_housing_says_where_the_far_edge_of_the_cutter_stops() {
+    let (made, all, _) = job(RACK);
+    let housing = &all[3];
+    assert_eq!((housing.kind, housing.depth), (Kind::Housing("housing"), mm(6)));
+    let [stop] = housing.stops.as_slice() else { panic!("{:?}", housing.stops) };
+    // The shelf begins 20 behind the front, and side left is drawn with its front at one side of the drawing.
+    let part = &made.parts[housing.part.0];
+    let pocket = part.pockets.iter().find(|p| p.depth == mm(6)).unwrap().outline.extents();
+    let wanted = if stop.is_far_end { pocket.high.x } else { pocket.low.x };
+    assert_eq!((stop.from, stop.far_edge), ("left", wanted));
+    assert!(wanted == mm(20) || wanted == mm(380));
+    // A stop block for the base stands (150 − 12) / 2 = 69 further.
+    let block = if stop.is_far_end { wanted + mm(69) } else { wanted - mm(69) };
+    let text = said(&made, housing, "STOP");
+    assert!(text.contains("FAR edge of the cutter"), "{text}");
+    assert!(text.contains(&tell(block.abs(), Units::Millimetre)), "{text}");
+    assert!(said(&made, housing, "END").contains("round"));
+    // Beyond the open end the bit leaves the wood: bit 12 and 1.5, and the offset of 2.
+    let window = housing.window.as_ref().unwrap().extents();
+    let past = if stop.is_far_end { pocket.low.x - window.low.x } else { window.high.x - pocket.high.x };
+    assert_eq!(past, tenth(155));
+    assert_eq!(housing.inside_corners.len(), 2);
+}
+
+#[test]
+fn an_edge_is_followed_inside_its_line() {
+    let (made, all, _) = job(RACK);
+    let edge = &all[1];
+    let part = &made.parts[edge.part.0];
+    // An arch of 40 over 400: radius (200² + 40²) / (2 · 40) = 520, hollow; the template, smaller by 3, has 523.
+    let arcs: Vec<f64> = edge
+        .blank
+        .segments()
+        .filter_map(|(from, to)| tickstick::shape::Arc::between(from.at.to_mm(), to.to_mm(), from.bulge))
+        .map(|arc| arc.radius)
+        .collect();
+    assert_eq!(arcs.len(), 1);
+    assert!((arcs[0] - 523.0).abs() < 1e-3, "{arcs:?}");
+    assert!(edge.blank.extents().high.y > part.height - mm(40), "it runs past the ends");
+    assert!(edge.window.is_none() && edge.fences.len() == 1);
+    assert_eq!(edge.fences[0].from.x, Length::ZERO);
+    // Its back, from the part's opposite edge.
+    assert_eq!(edge.lines[0].datum, Some(edge.blank.extents().low.y));
+    assert!(said(&made, edge, "FEED").starts_with("anticlockwise"));
+}
+
+#[test]
+fn a_whole_part_with_a_bearing_is_its_own_template() {
+    let (made, all, _) = job(RACK);
+    let whole = &all[4];
+    assert_eq!(whole.blank.canonical(), made.parts[whole.part.0].outline.canonical());
+}
+
+/// A locker for a choir's hymn books: fins and a post with the same notch in different places.
+const NOTCHED: &str = "\
+units: mm
+stock: {ply: {sheet: [1220 mm, 2440 mm], thick: 18 mm, grain: long}}
+assemblies:
+  locker:
+    parts:
+      fin: {stock: ply, faces: side, count: 3, left: 100 mm * i, front: 0, depth: 300 mm, bottom: 0, height: 500 mm, grain: up, held_by: floor}
+      post: {stock: ply, faces: side, left: 420 mm, front: 0, depth: 200 mm, bottom: 0, height: 480 mm, grain: up, held_by: floor}
+      low_rail: {stock: ply, faces: front, left: 0, right: 600 mm, front: 60 mm, top: 500 mm, height: 80 mm, grain: across}
+      post_rail: {stock: ply, faces: front, left: 380 mm, right: 480 mm, front: 110 mm, top: post.top, height: 80 mm, grain: across}
+    joints:
+      - {notch: fin, around: low_rail, fit: 0.5 mm}
+      - {notch: post, around: low_rail, fit: 0.5 mm}
+      - {notch: post, around: post_rail, fit: 0.5 mm}
+templates:
+  - {router: locker.fin, notch: low_rail, bit: 6 mm, collar: 10 mm}
+";
+
+#[test]
+fn equal_notches_share_a_jig() {
+    let (made, all, faults) = job(NOTCHED);
+    assert!(faults.is_empty(), "{faults:?}");
+    let [jig] = all.as_slice() else { panic!("{}", all.len()) };
+    assert_eq!(jig.kind, Kind::Notch);
+    // 18 + 2 · 0.5 wide and 80 deep (and as much deeper as the fit asks): in fin and, with another place along its edge, in post.
+    let places: Vec<(&str, Length)> =
+        jig.uses.iter().map(|one| (made.parts[one.part.0].name.as_str(), one.at.width())).collect();
+    assert_eq!(places, [("fin", mm(19)), ("post", mm(19))]);
+    assert_eq!(jig.uses[0].open, ["top"]);
+    assert!(jig.uses.iter().all(|one| !one.mirrored && one.turns == 0));
+    // Low_rail's upper edge is 20 above the post: its notch there is 60 deep and has no equal.
+    assert_eq!(made.parts[jig.uses[1].part.0].cuts.len(), 2);
+    // Its low corner is at zero; the fence bears on the edge that it breaks; centre and shoulders are lines.
+    assert_eq!(jig.fences.iter().map(|f| f.bears_on).collect::<Vec<_>>(), ["top"]);
+    let lines: Vec<(&str, Length)> = jig.lines.iter().map(|line| (line.says, line.from.x)).collect();
+    assert_eq!(lines, [("centre", tenth(95)), ("shoulder", Length::ZERO), ("shoulder", mm(19))]);
+    let depth = jig.uses[0].at.height();
+    assert_eq!(jig.fences[0].from.y, depth);
+    // Opening: 2 mm larger on three sides, and past the edge by bit 6, 1.5 and 2.
+    let window = jig.window.as_ref().unwrap().extents();
+    assert_eq!((window.low, window.high.x), (Point::new(-mm(2), -mm(2)), mm(21)));
+    assert_eq!(window.high.y, depth + tenth(95));
+}
+
+#[test]
+fn notches_in_both_corners_take_one_jig_turned_over() {
+    // Stretchers in the front and the back corner of the same board are mirror images of each other.
+    let yaml = "units: mm\nstock: {ply: {sheet: [1220 mm, 2440 mm], thick: 18 mm, grain: long}}\nassemblies:\n  a:\n    parts:\n      \
+        fin: {stock: ply, faces: side, left: 100 mm, front: 0, depth: 300 mm, bottom: 0, height: 500 mm, grain: up, held_by: floor}\n      \
+        near: {stock: ply, faces: front, left: 0, right: 300 mm, front: 0, top: fin.top, height: 80 mm, grain: across}\n      \
+        far: {stock: ply, faces: front, left: 0, right: 300 mm, back: 300 mm, top: fin.top, height: 80 mm, grain: across}\n    \
+        joints: [{notch: fin, around: [near, far], fit: 0}]\n\
+        templates: [{router: a.fin, notch: [near, far], bit: 6 mm, collar: 10 mm}]\n";
+    let (made, all, faults) = job(yaml);
+    assert!(faults.is_empty(), "{faults:?}");
+    let [jig] = all.as_slice() else { panic!("{}", all.len()) };
+    assert_eq!(jig.uses.iter().map(|one| one.mirrored).collect::<Vec<_>>(), [false, true]);
+    // Pins in place of fences, two on each of the two edges, their far sides from the wood.
+    assert!(jig.turned_over && jig.fences.is_empty() && jig.pins.len() == 4);
+    for pin in &jig.pins {
+        let touches = jig.edges.iter().any(|(from, to)| {
+            let level = from.y == to.y;
+            let off = if level { (pin.at.y - from.y).abs() } else { (pin.at.x - from.x).abs() };
+            off == pin.diameter.half()
+        });
+        assert!(touches, "{pin:?}");
+        assert!(!jig.window.as_ref().unwrap().contains(pin.at), "{pin:?} is in the opening");
+    }
+    assert!(said(&made, jig, "HOLD").contains("turned over"));
+}
+
+#[test]
+fn a_pair_takes_one_template_turned_over() {
+    let yaml = RACK
+        .replace("arch: [{edge: top, rise: 40 mm}],", "")
+        .replace("grip: {front: 120 mm, depth: 100 mm, bottom: 700 mm, height: 40 mm, radius: 12 mm},", "");
+    let hatch = "held_by: floor,\n         cutouts: {hatch: {front: 100 mm, depth: 80 mm, bottom: 100 mm, height: 60 mm, deep: 9 mm}}}\n      shelf";
+    let yaml = yaml.replace("held_by: floor}\n      shelf", hatch);
+    let from = yaml.find("templates:").unwrap();
+    let yaml = format!(
+        "{}templates: [{{router: rack.side_left, housing: shelf, bit: 12 mm, collar: 16 mm}}]\n",
+        &yaml[..from]
+    );
+    let (made, all, faults) = job(&yaml);
+    assert!(faults.is_empty(), "{faults:?}");
+    let jig = &all[0];
+    assert!(made.parts[jig.part.0].pair.is_some(), "the sides are a pair");
+    assert!(jig.turned_over && jig.fences.is_empty() && !jig.pins.is_empty());
+    let hands: Vec<_> = jig.uses.iter().map(|one| (one.hand, one.mirrored)).collect();
+    assert_eq!(hands, [(Some("L"), false), (Some("R"), true)]);
+    let hold = said(&made, jig, "HOLD");
+    assert!(hold.contains("L (") && hold.contains("R (") && hold.contains("push the pins through"), "{hold}");
+}
+
+#[test]
+fn every_drawing_of_a_part_is_the_same_way_round() {
+    // The same opening and the same outline on paper, in the cutting file and on the template: none turned, none mirrored but
+    // the back, which says so.
+    let (made, all, _) = job(RACK);
+    let part = &made.parts[all[0].part.0];
+    let own = part.inside[0].extents();
+    let file = dxf::contents(&made, part);
+    let opening = file.shapes.iter().find(|shape| shape.layer == "INSIDE_THROUGH").unwrap();
+    let dxf::Form::Closed(opening) = &opening.form else { panic!() };
+    assert_eq!(opening.extents(), own);
+    assert_eq!(all[0].work.outline.extents(), own);
+    let printer = Printer::on(Stock::Roll(mm(914)));
+    for face in [Face::Show, Face::Back] {
+        let drawing = &template::drawings(&made, all[0].part, face, false, &printer)[0];
+        let group = drawing.groups.iter().find(|group| group.id == "openings").unwrap();
+        let tickstick::drawing::Mark::Stroke { path, .. } = &group.marks[0] else { panic!() };
+        let xs = path.iter().filter_map(|step| match step {
+            Step::Move(at) | Step::Line(at) | Step::Arc(at, _) => Some(at.0),
+            Step::Close => None,
+        });
+        let low = xs.fold(f64::MAX, f64::min);
+        let wanted = if face == Face::Show { own.low.x } else { part.width - own.high.x };
+        assert!((low - wanted.to_mm()).abs() < 1e-9, "{face:?}");
+    }
+    let on_back = RACK.replace("opening: grip,", "opening: grip, face: back,");
+    let (made, all, _) = job(&on_back);
+    let width = made.parts[all[0].part.0].width;
+    assert_eq!(all[0].work.outline.extents().low.x, width - own.high.x);
+    // Seen from the back the datum edge is at the right.
+    assert_eq!(all[0].fences.iter().map(|f| (f.bears_on, f.from.x)).collect::<Vec<_>>(), [("right", width)]);
+    assert_eq!(all[0].lines.iter().map(|l| l.datum).collect::<Vec<_>>(), [Some(mm(720))]);
+    assert!(said(&made, &all[0], "TEMPLATE").contains("BACK FACE"));
+}
+
+#[test]
+fn what_cannot_be_made_is_told_with_the_numbers() {
+    let told = |entry: &str| {
+        let from = RACK.find("templates:").unwrap();
+        let (_, all, faults) = job(&format!("{}templates: [{entry}]\n", &RACK[..from]));
+        assert!(all.is_empty(), "{entry}");
+        let [fault] = faults.as_slice() else { panic!("{entry}: {faults:?}") };
+        assert_eq!(fault.severity, Severity::Error);
+        assert!(!fault.cures.is_empty(), "{entry}: no cure");
+        let cures: Vec<&str> = fault.cures.iter().map(|cure| cure.text.as_str()).collect();
+        format!("{}: {}; {}", fault.check, fault.message, cures.join("; "))
+    };
+    // A radius of 12 mm takes a bit of 24 mm at most.
+    let text = told("{router: rack.side_left, opening: grip, bit: 30 mm, collar: 40 mm}");
+    assert!(
+        text.starts_with("bit-too-large")
+            && text.contains("radius of 12 mm")
+            && text.ends_with("take a bit of 24 mm or less"),
+        "{text}"
+    );
+    let text = told("{router: rack.side_left, housing: shelf, bit: 20 mm, collar: 24 mm}");
+    assert!(text.contains("the largest bit that passes is 18 mm"), "{text}");
+    let text = told("{router: rack.side_right, whole: yes, bit: 9 mm, collar: 15 mm}");
+    assert!(
+        text.starts_with("collar-rounds-corner")
+            && text.contains("round by 3 mm")
+            && text.contains("bearing: top"),
+        "{text}"
+    );
+    assert!(
+        told("{router: rack.side_left, opening: gripp, bit: 6 mm, collar: 15 mm}")
+            .contains("the nearest is `grip`")
+    );
+    assert!(
+        told("{router: rack.side_lift, opening: grip, bit: 6 mm, collar: 15 mm}").contains("the nearest is")
+    );
+    assert!(
+        told("{router: rack.side_left, notch: shelf, bit: 6 mm, collar: 15 mm}").starts_with("no-such-cut")
+    );
+    assert!(
+        told("{router: rack.side_left, housing: rail, bit: 6 mm, collar: 15 mm}")
+            .contains("there are: shelf")
+    );
+    assert!(
+        told("{router: rack.side_left, edge: left, bit: 6 mm, collar: 15 mm}").starts_with("no-such-edge")
+    );
+    assert!(
+        told("{router: rack.side_left, housing: shelf, face: back, bit: 6 mm, collar: 15 mm}")
+            .contains("write `face: show`")
+    );
+}
+
+#[test]
+fn entries_that_contradict_themselves_are_told() {
+    let told = |shop: &str, entry: &str| {
+        let from = RACK.find("templates:").unwrap();
+        let yaml = format!("{}templates: [{entry}]\n", &RACK[..from]);
+        let yaml = yaml.replace("shop: {bit: 6 mm,", &format!("shop: {{bit: 6 mm, {shop}"));
+        let (_, faults) = crate::boards::laid(&yaml);
+        faults.iter().map(|f| format!("{}: {}", f.check, f.message)).collect::<Vec<_>>().join("\n")
+    };
+    let grip = "router: rack.side_left, opening: grip";
+    for (shop, entry, wanted) in [
+        ("", format!("{{{grip}}}"), "does not say what follows it"),
+        ("", format!("{{{grip}, collar: 15 mm, bearing: top}}"), "either a collar or a bearing"),
+        ("", format!("{{{grip}, collar: 6 mm}}"), "a bit of 6 mm does not pass a collar of 6 mm"),
+        (
+            "",
+            format!("{{{grip}, edge: top, collar: 15 mm}}"),
+            "`opening` and `edge` are two router templates",
+        ),
+        ("", "{router: rack.side_left, collar: 15 mm}".to_owned(), "does not say what it cuts"),
+        ("", format!("{{{grip}, collar: 15 mm, face: both}}"), "lies on one face"),
+        ("", format!("{{{grip}, collar: 15 mm, only: whole}}"), "`only` belongs to a paper template"),
+        ("", "{paper: rack.side_left, collar: 15 mm}".to_owned(), "`collar` belongs to a router template"),
+        (
+            "bits: [8 mm, 12 mm],",
+            format!("{{{grip}, collar: 15 mm}}"),
+            "the shop has no bit of 6 mm; there are 8 mm, 12 mm",
+        ),
+        (
+            "collars: [10 mm],",
+            format!("{{{grip}, collar: 15 mm}}"),
+            "the shop has no collar of 15 mm; there are 10 mm",
+        ),
+        (
+            "collars: [{outside: 15 mm, stands_out: 8 mm}],",
+            format!("{{{grip}, collar: 15 mm, template_thick: 6 mm}}"),
+            "a template 6 mm thick lets the collar, which stands out 8 mm, touch the work",
+        ),
+    ] {
+        let text = told(shop, &entry);
+        assert!(text.contains(wanted), "{entry}: {text}");
+    }
+}
+
+#[test]
+fn a_thick_collar_makes_a_thick_template() {
+    let yaml = RACK.replace(
+        "shop: {bit: 6 mm,",
+        "shop: {bit: 6 mm, collars: [{outside: 15 mm, stands_out: 14.3 mm}, 10 mm, 16 mm],",
+    );
+    let (_, all, faults) = job(&yaml);
+    assert!(faults.is_empty(), "{faults:?}");
+    // 14.3 up to whole millimetres; without a figure the usual 12.
+    assert_eq!((all[0].thick, all[2].thick), (mm(15), mm(12)));
+    assert_eq!(all[0].part, PartId(0));
+}

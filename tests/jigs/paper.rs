@@ -1,0 +1,89 @@
+//! Sheets and pages of templates: no word over another or over a line, and what other programs read back.
+
+use std::fs;
+use std::path::Path;
+
+use tickstick::drawing::bounds::{crossings, outside, overlaps, text_boxes};
+use tickstick::drawing::paper::Paper;
+use tickstick::fullsize::jig::jigs;
+use tickstick::fullsize::{Printer, Stock};
+use tickstick::spec::{SourceError, Sources};
+use tickstick::{Options, build};
+
+use super::{RACK, job, mm};
+
+#[test]
+fn pages_have_every_word_clear() {
+    let (made, all, _) = job(RACK);
+    for printer in [
+        Printer::on(Stock::Sheets(Paper::A4)),
+        Printer::on(Stock::Sheets(Paper::A1)),
+        Printer::on(Stock::Roll(mm(914))),
+    ] {
+        let sheets = jigs(&made, &all, &printer).unwrap();
+        assert!(sheets.len() >= all.len());
+        for sheet in &sheets {
+            let boxes = text_boxes(sheet);
+            if let Some(overlap) = overlaps(sheet).first() {
+                panic!("{}: `{}` over `{}`", sheet.name, boxes[overlap.one].text, boxes[overlap.other].text);
+            }
+            if let Some(crossing) = crossings(sheet).first() {
+                let group = &sheet.groups[crossing.group].id;
+                panic!("{}: a line of {group} through `{}`", sheet.name, boxes[crossing.text].text);
+            }
+            let out = outside(sheet, (6.0, 6.0), (sheet.width - 6.0, sheet.height - 6.0));
+            assert!(out.is_empty(), "{}: `{}` leaves the margins", sheet.name, boxes[out[0]].text);
+        }
+    }
+}
+
+#[test]
+fn sheets_of_templates_are_clear_and_say_what_to_set() {
+    let (made, all, _) = job(RACK);
+    let sheets = tickstick::sheets::sheet_set(&made, &tickstick::plans::plan(&made).0, &[]);
+    let own: Vec<_> = sheets.iter().filter(|sheet| sheet.name.contains("-jig-")).collect();
+    assert_eq!(own.len(), all.len());
+    for sheet in own {
+        let boxes = text_boxes(sheet);
+        assert!(overlaps(sheet).is_empty(), "{}", sheet.name);
+        if let Some(crossing) = crossings(sheet).first() {
+            let group = &sheet.groups[crossing.group].id;
+            panic!("{}: a line of {group} through `{}`", sheet.name, boxes[crossing.text].text);
+        }
+        let text: Vec<&str> = boxes.iter().map(|b| b.text.as_str()).collect();
+        for word in ["FEED", "DEPTH", "FIRST", "CAUTION", "HOLD"] {
+            assert!(text.contains(&word), "{}: no {word}", sheet.name);
+        }
+    }
+}
+
+struct OneText(String);
+
+impl Sources for OneText {
+    fn read(&self, path: &str) -> Result<String, SourceError> {
+        if path == "job.yaml" { Ok(self.0.clone()) } else { Err(SourceError::NotFound) }
+    }
+}
+
+/// `tests/outside/jigs.py` reads these.
+#[test]
+fn a_job_for_the_outside_look_is_written() {
+    let built = build(&OneText(RACK.to_owned()), "job.yaml", &Options { files: true, ..Options::default() });
+    assert!(
+        built.diagnostics.iter().all(|d| d.severity != tickstick::diagnose::Severity::Error),
+        "{:?}",
+        built.diagnostics
+    );
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("jigs");
+    for file in built.files.iter().filter(|file| file.name.starts_with("dxf/") || file.name == "job.json") {
+        let path = folder.join(&file.name);
+        fs::create_dir_all(path.parent().unwrap()).unwrap();
+        fs::write(path, &file.bytes).unwrap();
+    }
+    let count = built.files.iter().filter(|file| file.name.starts_with("dxf/jigs/")).count();
+    assert_eq!(count, 5);
+    assert!(built.files.iter().any(|file| file.name == "full-size/jigs-plot.pdf"));
+    // Twice the same bytes.
+    let again = build(&OneText(RACK.to_owned()), "job.yaml", &Options { files: true, ..Options::default() });
+    assert!(again.files == built.files);
+}
