@@ -22,6 +22,7 @@ mod jigs;
 pub mod labels;
 pub mod lanes;
 pub mod lines;
+mod nest_labels;
 pub mod nest_words;
 pub mod nests;
 mod part_boards;

@@ -1,19 +1,17 @@
 //! The layout of each sheet of sheet goods, drawn to scale: parts in place, cuts with their numbers, offcuts hatched, and the
 //! order of the cuts as a table. Drawn as it lies, x to the right, y up, the good face towards the eye.
 
+use std::collections::BTreeSet;
+
 use super::frame::Area;
 use super::free::Taken;
 use super::lanes::measure;
 use super::nest_words::NestWords;
 use super::part_layout::FIGURES;
-use super::part_sheet::regions;
 use super::scales::{Scale, largest_that_fits};
 use super::sheet::{Draft, Flow, Paperwork, columns};
-use crate::drawing::arrow::{Terminator, ended_line, leader};
+use crate::drawing::arrow::{Terminator, ended_line};
 use crate::drawing::balloon::{balloon, pointing_balloon, radius};
-use crate::drawing::hatch::{Hatching, hatch};
-use crate::drawing::lettering::width_of;
-use crate::drawing::text::written;
 use crate::drawing::{Anchor, At, Group, Ink, Layer, LineType, Mark, Step, Text, line, rectangle};
 use crate::length::Length;
 use crate::parts::Made;
@@ -28,6 +26,8 @@ const CHAPTER: &str = "Sheet layouts";
 const NUMBERS: f64 = 1.8;
 /// Room round the drawing for its overall sizes, the numbers of cuts and the arrow of the grain.
 const LEFT: f64 = 16.0;
+/// A column of notes narrower than this is not worth reading.
+const LEAST_NOTES: f64 = 58.0;
 const BELOW: f64 = 12.5;
 const RIGHT: f64 = 22.0;
 const ABOVE: f64 = 7.5;
@@ -48,11 +48,10 @@ fn nest_sheet(words: &NestWords, paperwork: &Paperwork) -> Vec<Draft> {
     let frame = paperwork.frame();
     let (field, inside) = (frame.field(), frame.inside().inset(5.0));
     let upright = field.width() < 260.0;
+    // On the left, down to the bottom beside the title block; on upright paper above two thirds of what is over it.
     let zone = if upright {
-        let top = regions(&frame).iter().map(|r| r.high.1).fold(field.low.1, f64::max);
-        Area { low: (field.low.0, top + 5.0), high: field.high }
+        Area { low: (field.low.0, field.low.1 + field.height() / 3.0), high: field.high }
     } else {
-        // On the left, down to the bottom beside the title block.
         Area { low: inside.low, high: (frame.block().low.0 - 5.0, field.high.1) }
     };
     let room = Area {
@@ -62,17 +61,25 @@ fn nest_sheet(words: &NestWords, paperwork: &Paperwork) -> Vec<Draft> {
     let (width, length) = (words.sheet.width.to_mm(), words.sheet.length.to_mm());
     let scale = largest_that_fits(width, length, &room, paperwork.practice);
     let drawn = scale.map(|scale| Drawn::new(words, room, scale, paperwork));
-    let regions = match &drawn {
-        Some(drawn) if !upright => {
-            let left = drawn.origin.0 + width * drawn.factor + RIGHT + 4.0;
-            let area = Area { low: (left, field.low.1), high: field.high };
-            columns(area, libm::floor(area.width() / 105.0).max(1.0) as usize)
-        }
-        _ => regions(&frame),
-    };
+    let (right, low) = drawn.as_ref().map_or((field.low.0, field.high.1), |drawn| {
+        (drawn.origin.0 + width * drawn.factor + RIGHT + 4.0, drawn.origin.1 - BELOW)
+    });
+    let beside = Area { low: (right, if upright { low } else { field.low.1 }), high: field.high };
+    let mut regions = Vec::new();
+    if beside.width() >= LEAST_NOTES {
+        regions = columns(beside, libm::floor(beside.width() / 105.0).max(1.0) as usize);
+    }
+    if upright {
+        regions.push(Area { low: field.low, high: (field.high.0, low - 3.0) });
+    }
     let mut flow = Flow::new(regions);
     flow.line(&words.title().to_uppercase(), 5.0, true);
-    flow.facts(&words.facts(), NOTES);
+    let mut facts = words.facts();
+    if let Some(drawn) = drawn.as_ref().filter(|drawn| !drawn.unnamed.is_empty()) {
+        let marks: Vec<&str> = drawn.unnamed.iter().map(String::as_str).collect();
+        facts.push(("NOT NAMED".to_owned(), format!("too small here, see the cuts: {}", marks.join(", "))));
+    }
+    flow.facts(&facts, NOTES);
     flow.table(&words.parts(NOTES));
     flow.table(&words.order(NOTES));
     flow.line(paperwork.figures.unit_note(), NOTES, true);
@@ -100,23 +107,25 @@ fn stock_name(words: &NestWords) -> String {
 }
 
 /// The marks of one sheet, by layer.
-struct Drawn<'a> {
-    words: &'a NestWords<'a>,
+pub(super) struct Drawn<'a> {
+    pub(super) words: &'a NestWords<'a>,
     origin: At,
     factor: f64,
-    group: f64,
+    pub(super) group: f64,
     unidirectional: bool,
     /// The sheet and the room round it.
-    beside: Area,
-    outlines: Vec<Mark>,
-    cuts: Vec<Mark>,
-    shapes: Vec<Mark>,
-    dimensions: Vec<Mark>,
-    labels: Vec<Mark>,
+    pub(super) beside: Area,
+    pub(super) outlines: Vec<Mark>,
+    pub(super) cuts: Vec<Mark>,
+    pub(super) shapes: Vec<Mark>,
+    pub(super) dimensions: Vec<Mark>,
+    pub(super) labels: Vec<Mark>,
     /// What labels keep clear of.
-    taken: Taken,
+    pub(super) taken: Taken,
     /// Numbers of cuts, which may lie on the lines of parts but not on each other.
     rings: Taken,
+    /// Marks of parts too small to be named on the drawing.
+    pub(super) unnamed: BTreeSet<String>,
 }
 
 impl<'a> Drawn<'a> {
@@ -143,6 +152,7 @@ impl<'a> Drawn<'a> {
             labels: Vec::new(),
             taken: Taken::default(),
             rings: Taken::default(),
+            unnamed: BTreeSet::new(),
         };
         drawn.draw();
         drawn
@@ -163,7 +173,7 @@ impl<'a> Drawn<'a> {
         (self.origin.0 + x.to_mm() * self.factor, self.origin.1 + y.to_mm() * self.factor)
     }
 
-    fn area(&self, patch: &Patch) -> Area {
+    pub(super) fn area(&self, patch: &Patch) -> Area {
         Area { low: self.at(patch.x, patch.y), high: self.at(patch.x + patch.width, patch.y + patch.length) }
     }
 
@@ -312,13 +322,10 @@ impl<'a> Drawn<'a> {
         spots.extend((0..=steps).map(|step| moved(from, reach + first + 1.5 * f64::from(step))));
         let around = |at: At, by: f64| Area { low: (at.0 - by, at.1 - by), high: (at.0 + by, at.1 + by) };
         let found = spots.into_iter().find(|at| self.rings.is_free(around(*at, reach + 0.3)));
-        let target = ((from.0 + to.0) / 2.0, (from.1 + to.1) / 2.0);
         let (centre, marks) = match found {
             Some(centre) => (centre, balloon(centre, &text, NUMBERS)),
             None => {
-                let size = (2.0 * reach, 2.0 * reach);
-                let near = self.rings.near(target, size, border.inset(-6.0), false);
-                let centre = near.map_or(target, |spot| spot.middle);
+                let (target, centre) = self.led(from, to, reach, border);
                 (centre, pointing_balloon(centre, &text, NUMBERS, target, Terminator::Dot, self.group))
             }
         };
@@ -328,107 +335,28 @@ impl<'a> Drawn<'a> {
         self.labels.extend(marks);
     }
 
-    /// What a part is, as large and as complete as its place allows, lying or upright.
-    fn label(&mut self, placed: &NestedPart) {
-        let area = self.area(&placed.patch).inset(0.3);
-        let [mark, name, size] = self.words.label(placed);
-        let both = format!("{name}   {size}");
-        let shapes: [Vec<(String, f64, bool)>; 7] = [
-            vec![(name.clone(), 3.5, true), (size.clone(), 3.5, false)],
-            vec![(name.clone(), 2.5, true), (size.clone(), 2.5, false)],
-            vec![(both.clone(), 2.5, true)],
-            vec![(name, 1.8, true), (size.clone(), 1.8, false)],
-            vec![(both, 1.8, false)],
-            vec![(mark.clone(), 1.8, true), (size, 1.8, false)],
-            vec![(mark.clone(), 1.8, true)],
-        ];
-        if shapes.into_iter().any(|lines| self.write(&lines, area)) {
-            return;
-        }
-        // Too small for any text: the mark stands beside the sheet or in a free place, led to the part.
-        let target = ((area.low.0 + area.high.0) / 2.0, (area.low.1 + area.high.1) / 2.0);
-        let size = (width_of(&mark, 2.5, true), 2.5);
-        let mut taken = self.taken.clone();
-        [&self.outlines, &self.cuts, &self.shapes, &self.dimensions]
-            .into_iter()
-            .for_each(|marks| taken.add(marks));
-        if let Some(spot) = taken.near(target, size, self.beside, false) {
-            self.labels.extend(leader(&[spot.leader_from, target], Terminator::Dot, self.group));
-            let text = written((spot.middle.0, spot.middle.1 - 1.25), mark, 2.5, Anchor::Middle, true);
-            self.taken.add(std::slice::from_ref(&text));
-            self.labels.push(text);
-        }
-    }
-
-    fn offcut(&mut self, offcut: &Patch) {
-        let area = self.area(offcut);
-        let [full, short] = self.words.offcut(offcut.width, offcut.length);
-        let before = self.labels.len();
-        let written = [(full.clone(), 3.5), (full.clone(), 2.5), (full, 1.8), (short, 1.8)]
-            .into_iter()
-            .any(|(text, height)| self.write(&[(text, height, true)], area.inset(0.3)));
-        // Hatched all but where its text stands.
-        let mut region = rectangle(area.low, area.high);
-        if written {
-            for mark in &self.labels[before..] {
-                if let Mark::Text(text) = mark {
-                    let corners = crate::drawing::bounds::box_of(text);
-                    let x = corners.map(|c| c.0);
-                    let y = corners.map(|c| c.1);
-                    let fold = |all: [f64; 4], pick: fn(f64, f64) -> f64, from: f64| {
-                        all.into_iter().fold(from, pick)
-                    };
-                    let low = (fold(x, f64::min, f64::MAX) - 1.0, fold(y, f64::min, f64::MAX) - 1.0);
-                    let high = (fold(x, f64::max, f64::MIN) + 1.0, fold(y, f64::max, f64::MIN) + 1.0);
-                    region.extend(rectangle(
-                        (low.0.max(area.low.0), low.1.max(area.low.1)),
-                        (high.0.min(area.high.0), high.1.min(area.high.1)),
-                    ));
-                }
-            }
-        }
-        self.shapes.extend(hatch(&region, Hatching::Plain, 0.0, 3.0));
-    }
-
-    /// Writes lines below each other in a free place of an area, lying or upright; false where there is none.
-    fn write(&mut self, lines: &[(String, f64, bool)], area: Area) -> bool {
-        let wide =
-            lines.iter().map(|(text, height, bold)| width_of(text, *height, *bold)).fold(0.0, f64::max);
-        let pitch = 1.55;
-        let tall: f64 = lines.iter().map(|(_, height, _)| height * pitch).sum::<f64>()
-            - lines.last().map_or(0.0, |(_, height, _)| height * (pitch - 1.0));
-        let upright_first = area.height() > area.width() && wide > area.width() - 2.0;
-        for upright in [upright_first, !upright_first] {
-            let size = if upright { (tall, wide) } else { (wide, tall) };
-            let tight = (size.0 - 0.8, size.1 - 0.8);
-            let Some(middle) = self.taken.inside(size, area).or_else(|| self.taken.inside(tight, area))
-            else {
-                continue;
+    /// A point of a cut and a place for its number away from it: near by if there is one, else beside the sheet.
+    fn led(&self, from: At, to: At, reach: f64, border: Area) -> (At, At) {
+        let point = |share: f64| (from.0 + (to.0 - from.0) * share, from.1 + (to.1 - from.1) * share);
+        let near = [0.5, 0.2, 0.8, 0.35, 0.65].map(point).into_iter().find_map(|target| {
+            let spot = self.rings.near(target, (2.0 * reach, 2.0 * reach), border.inset(-6.0), false)?;
+            Some((target, spot.middle))
+        });
+        near.unwrap_or_else(|| {
+            let target = point(0.5);
+            let step = 2.0 * reach + 0.8;
+            let beside = (0..200).flat_map(|row: i32| {
+                // Up and down from the cut by turns.
+                let up = f64::from((row + 1) / 2) * if row % 2 == 0 { 1.0 } else { -1.0 };
+                [border.high.0 + 1.0 + reach, border.low.0 - 1.0 - reach].map(|x| (x, target.1 + step * up))
+            });
+            let free = |at: &At| {
+                let by = reach + 0.3;
+                let inside = at.1 > border.low.1 - 3.0 && at.1 < border.high.1 + 3.0;
+                inside
+                    && self.rings.is_free(Area { low: (at.0 - by, at.1 - by), high: (at.0 + by, at.1 + by) })
             };
-            let mut marks = Vec::new();
-            let mut down = -tall / 2.0;
-            for (text, height, bold) in lines {
-                down += height;
-                if upright {
-                    let at = (middle.0 + down, middle.1);
-                    marks.push(Mark::Text(Text {
-                        at,
-                        text: text.clone(),
-                        height: *height,
-                        anchor: Anchor::Middle,
-                        turn: 90.0,
-                        bold: *bold,
-                    }));
-                } else {
-                    let at = (middle.0, middle.1 - down);
-                    marks.push(written(at, text.clone(), *height, Anchor::Middle, *bold));
-                }
-                down += height * (pitch - 1.0);
-            }
-            self.taken.add(&marks);
-            self.labels.extend(marks);
-            return true;
-        }
-        false
+            (target, beside.into_iter().find(free).unwrap_or(target))
+        })
     }
 }
