@@ -12,6 +12,7 @@
 pub mod boards;
 pub mod checks;
 pub mod cli;
+pub mod cutting;
 pub mod diagnose;
 pub mod drawing;
 pub mod files;
@@ -288,6 +289,7 @@ fn make(spec: &spec::language::Spec, faults: &mut Faults) -> Option<(Made, Plans
     faults.extend(checks::check(&made).into_sorted());
     faults.extend(fullsize::check(&made));
     faults.extend(jigs::jigs(&made).1);
+    faults.extend(cutting::check(&made).into_sorted());
     let (plans, found) = plans::plan(&made);
     faults.extend(found.into_sorted());
     Some((made, plans))
@@ -351,8 +353,10 @@ fn small_files(
     });
     let mut all = first?;
     all.extend(second.map_err(|_| "a writer stopped; nothing was written")??);
-    for part in &made.parts {
-        all.push(file(files::dxf_path(made, part), files::dxf::write(made, part)?));
+    let shops = cutting::shops(made);
+    for cut in files::cutting::cut_files(made) {
+        let shop = shops.get(cut.shop).ok_or("a file of a shop that there is not")?;
+        all.push(file(cut.path.clone(), files::cutting::write(made, shop, &cut)?));
     }
     for jig in &jigs::jigs(made).0 {
         let name = format!("dxf/jigs/{}.dxf", files::safe(&files::dxf::jigs::file_name(made, jig)));

@@ -9,10 +9,11 @@ use entries::*;
 pub use lists::parts_csv;
 pub use nests::nests_csv;
 
+use super::cutting::{Holds, cut_files};
 use crate::boards::{Arris, FixingKind, HoleKind, Other, Profile};
 use crate::diagnose::{Diagnostic, Files, Severity};
 use crate::length::Length;
-use crate::parts::{Made, Part};
+use crate::parts::{Made, Part, PartId};
 use crate::plans::Plans;
 use crate::shape::{Outline, Point};
 use crate::trade::{Face, FaceFrame, Grain, Position};
@@ -29,6 +30,11 @@ pub fn job_json(
     files: &Files,
 ) -> Result<Vec<u8>, String> {
     let titles = &made.job.titles;
+    let cut_files = cut_files(made);
+    let dxf = (0..made.parts.len()).map(|id| {
+        let holds = Holds::Part(PartId(id));
+        cut_files.iter().find(|file| file.holds == holds).map(|file| file.path.clone())
+    });
     let file = JobFile {
         contract: CONTRACT,
         job: Titles {
@@ -40,7 +46,7 @@ pub fn job_json(
         },
         units: "mm",
         stock: stock(made),
-        parts: made.parts.iter().map(|part| part_entry(made, part)).collect(),
+        parts: made.parts.iter().zip(dxf).map(|(part, dxf)| part_entry(made, part, dxf)).collect(),
         boards: boards(made),
         joints: joints(made),
         fixings: fixings(made),
@@ -66,13 +72,13 @@ fn stock(made: &Made) -> Vec<StockEntry> {
     made.job.stock.iter().map(entry).collect()
 }
 
-fn part_entry(made: &Made, part: &Part) -> PartEntry {
+fn part_entry(made: &Made, part: &Part, dxf: Option<String>) -> PartEntry {
     PartEntry {
         id: part.id.clone(),
         mark: part.mark.clone(),
         name: part.name.clone(),
         quantity: part.quantity,
-        dxf: super::dxf_path(made, part),
+        dxf,
         stock: made.job.stock.get(part.stock).map_or(String::new(), |s| s.name.clone()),
         thickness_mm: part.thick.to_mm(),
         width_mm: part.width.to_mm(),
