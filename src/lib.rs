@@ -289,9 +289,9 @@ fn make(spec: &spec::language::Spec, faults: &mut Faults) -> Option<(Made, Plans
     faults.extend(checks::check(&made).into_sorted());
     faults.extend(fullsize::check(&made));
     faults.extend(jigs::jigs(&made).1);
-    faults.extend(cutting::check(&made).into_sorted());
     let (plans, found) = plans::plan(&made);
     faults.extend(found.into_sorted());
+    faults.extend(cutting::check(&made, &plans).into_sorted());
     Some((made, plans))
 }
 
@@ -353,10 +353,11 @@ fn small_files(
     });
     let mut all = first?;
     all.extend(second.map_err(|_| "a writer stopped; nothing was written")??);
-    let shops = cutting::shops(made);
-    for cut in files::cutting::cut_files(made) {
-        let shop = shops.get(cut.shop).ok_or("a file of a shop that there is not")?;
-        all.push(file(cut.path.clone(), files::cutting::write(made, shop, &cut)?));
+    let sent = files::cutting::sent(made, plans)?;
+    for shop in &sent {
+        for cut in &shop.files {
+            all.push(file(cut.path.clone(), shop.write(made, plans, cut)?));
+        }
     }
     for jig in &jigs::jigs(made).0 {
         let name = format!("dxf/jigs/{}.dxf", files::safe(&files::dxf::jigs::file_name(made, jig)));
@@ -366,7 +367,7 @@ fn small_files(
     if !plans.nests.is_empty() {
         all.push(file("lists/nests.csv", files::data::nests_csv(made, plans)?));
     }
-    all.push(file("job.json", files::data::job_json(made, plans, diagnostics, texts)?));
+    all.push(file("job.json", files::data::job_json(made, plans, &sent, diagnostics, texts)?));
     Ok(all)
 }
 

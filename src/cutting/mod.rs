@@ -1,8 +1,10 @@
 //! Parts in, what a machine is told to cut out: closed shapes on layers, each layer one operation, as one cutting shop wants
 //! them. Corners are relieved here, and what is drawn is proved clean before anything is written. Knows no file format.
 
+pub mod coupon;
 pub mod layers;
 mod motion;
+pub mod nested;
 mod pockets;
 mod sound;
 pub mod words;
@@ -15,6 +17,7 @@ use crate::diagnose::{Diagnostic, Faults};
 use crate::length::Length;
 use crate::length::notation::tell;
 use crate::parts::{Made, Part};
+use crate::plans::Plans;
 use crate::shape::relief::{self, Air, Bone, Lobe, ReliefFault};
 use crate::shape::{Arc, Outline, Plate, Point};
 use crate::trade::Face;
@@ -159,6 +162,16 @@ pub fn shops(made: &Made) -> Vec<CuttingShop> {
     }
 }
 
+/// How a shop relieves corners; `None` where it does not.
+fn bone(shop: &CuttingShop) -> Option<Bone> {
+    match shop.relief {
+        Relief::None => None,
+        Relief::DogBone => Some(Bone::Dog),
+        Relief::TBoneLonger => Some(Bone::TLonger),
+        Relief::TBoneShorter => Some(Bone::TShorter),
+    }
+}
+
 /// As people say it where a sentence names a part.
 fn called(made: &Made, part: &Part) -> String {
     let first = part.boards.first().and_then(|id| made.placed.get(id.0));
@@ -213,7 +226,7 @@ pub fn piece(made: &Made, part: &Part, shop: &CuttingShop) -> (Piece, Vec<Diagno
 }
 
 /// Everything that is wrong with what the shops are to be sent.
-pub fn check(made: &Made) -> Faults {
+pub fn check(made: &Made, plans: &Plans) -> Faults {
     let mut faults = Faults::new();
     for shop in &made.job.shop.cutting_shops {
         let mut known = layers::Known::new(made, shop);
@@ -222,6 +235,7 @@ pub fn check(made: &Made) -> Faults {
             faults.extend(found);
             known.add(part, &piece, &mut faults);
         }
+        nested::check(made, plans, shop, &mut faults);
     }
     faults
 }
@@ -249,13 +263,7 @@ impl Work<'_> {
 
     /// Radius of the lobes, where corners are relieved.
     fn relief(&self) -> Option<(Length, Bone)> {
-        let bone = match self.shop.relief {
-            Relief::None => return None,
-            Relief::DogBone => Bone::Dog,
-            Relief::TBoneLonger => Bone::TLonger,
-            Relief::TBoneShorter => Bone::TShorter,
-        };
-        Some((self.shop.bit?.half() + LOOSE, bone))
+        Some((self.shop.bit?.half() + LOOSE, bone(self.shop)?))
     }
 
     fn through(&mut self, outline: &Outline, air: Air, operation: Operation) {

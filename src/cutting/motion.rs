@@ -25,3 +25,28 @@ impl Motion {
         outline.mapped(|at| self.point(at), false)
     }
 }
+
+impl Motion {
+    /// This motion, then another.
+    pub fn then(self, next: Motion) -> Motion {
+        Motion { quarters: (self.quarters + next.quarters) % 4, by: next.point(self.by) }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::length::Length;
+
+    #[test]
+    fn two_motions_are_one() {
+        let at = |x: i64, y: i64| Point::new(Length::from_units(x), Length::from_units(y));
+        for quarters in 0..4 {
+            let one = Motion { quarters, by: at(7, -3) };
+            let two = Motion { quarters: 3, by: at(100, 20) };
+            let (a, b) = (two.point(one.point(at(11, 5))), one.then(two).point(at(11, 5)));
+            assert_eq!(a, b);
+        }
+        assert_eq!(Motion { quarters: 1, by: at(0, 0) }.point(at(2, 1)), at(-1, 2), "to the left");
+    }
+}

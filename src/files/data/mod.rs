@@ -1,6 +1,7 @@
 //! `job.json` and the CSV lists, from mirror structs of their own: the contract with other programs. A change here is a
 //! change of that contract, whatever the rooms inside do. Lengths in millimetres.
 
+mod cutting;
 mod entries;
 mod lists;
 mod nests;
@@ -9,7 +10,7 @@ use entries::*;
 pub use lists::parts_csv;
 pub use nests::nests_csv;
 
-use super::cutting::{Holds, cut_files};
+use super::cutting::Sent;
 use crate::boards::{Arris, FixingKind, HoleKind, Other, Profile};
 use crate::diagnose::{Diagnostic, Files, Severity};
 use crate::length::Length;
@@ -26,14 +27,14 @@ pub const CONTRACT: u32 = 1;
 pub fn job_json(
     made: &Made,
     plans: &Plans,
+    sent: &[Sent],
     diagnostics: &[Diagnostic],
     files: &Files,
 ) -> Result<Vec<u8>, String> {
     let titles = &made.job.titles;
-    let cut_files = cut_files(made);
     let dxf = (0..made.parts.len()).map(|id| {
-        let holds = Holds::Part(PartId(id));
-        cut_files.iter().find(|file| file.holds == holds).map(|file| file.path.clone())
+        let mut files = sent.iter().filter_map(|sent| sent.file_of(plans, PartId(id)));
+        files.next().map(|file| file.path.clone())
     });
     let file = JobFile {
         contract: CONTRACT,
@@ -51,6 +52,7 @@ pub fn job_json(
         joints: joints(made),
         fixings: fixings(made),
         nests: nests::nests(made, plans),
+        cutting: cutting::shops(made, plans, sent),
         diagnostics: diagnostics.iter().map(|d| diagnostic(d, files)).collect(),
     };
     let mut bytes = serde_json::to_vec_pretty(&file).map_err(|fault| fault.to_string())?;
