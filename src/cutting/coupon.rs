@@ -89,6 +89,8 @@ pub fn coupon(made: &Made, shop: &CuttingShop, stock: usize) -> Result<Option<Co
         let at = Point::new(middle - half, UNDER - LETTERS * 3);
         write(shop, Operation::Label, at, LETTERS, &label, &mut shapes);
     }
+    let at = Point::new(right + GAP + LETTERS, LETTERS * 2);
+    write(shop, Operation::Label, at, LETTERS, "tongue", &mut shapes);
     let (thick, unit) = decimal(stock.thick, shop.units);
     let (bit, _) = decimal(shop.bit.unwrap_or_default(), shop.units);
     let said = format!("{} {thick} bit {bit} {unit}", stock.name);
@@ -98,10 +100,7 @@ pub fn coupon(made: &Made, shop: &CuttingShop, stock: usize) -> Result<Option<Co
             .trim()
             .to_string(),
         format!("{thick} {unit} actual; notches that thick, one step tighter and one looser"),
-        format!(
-            "push the tongue in: the notch that fits is the fit to write in the spec; units {}",
-            unit_word(shop.units)
-        ),
+        format!("push the tongue in and say which notch fits; units {}", unit_word(shop.units)),
     ];
     beside(shop, lines, around, &mut shapes);
     Ok(Some(Contents { shapes }))

@@ -195,6 +195,15 @@ fn say_at(made: &Made, at: Point) -> String {
     format!("{} right and {} up of its datum", near(at.x), near(at.y))
 }
 
+/// One place, or the first and how many more: ` 2" right and 3" up of its datum, as at 3 more,`.
+fn say_all(made: &Made, all: &[Point]) -> String {
+    match all {
+        [] => String::new(),
+        [one] => format!(" {}", say_at(made, *one)),
+        [first, more @ ..] => format!(" {}, as of {} more,", say_at(made, *first), more.len()),
+    }
+}
+
 /// What is cut of a part for a shop, and what stands in the way of it. Where a corner cannot be relieved the part comes as
 /// far as it goes; nothing may be cut from it.
 pub fn piece(made: &Made, part: &Part, shop: &CuttingShop) -> (Piece, Vec<Diagnostic>) {
@@ -290,57 +299,61 @@ impl Work<'_> {
                 found.outline
             }
             Err(all) => {
-                all.iter().for_each(|fault| self.no_room(fault));
+                self.no_room(&all);
                 outline.clone()
             }
         }
     }
 
-    fn no_room(&mut self, fault: &ReliefFault) {
+    fn no_room(&mut self, all: &[ReliefFault]) {
         let (made, shop) = (self.made, self.shop);
         let bit = say(made, shop.bit.unwrap_or_default());
-        let why = match fault {
-            ReliefFault::WallTooShort { .. } => "runs into the next one or past the end of its wall",
-            ReliefFault::CutsAnother { .. } => "cuts another side",
-        };
-        let message = format!(
-            "{}: the relief of the corner {} {why} with the {bit} bit of {}",
-            called(made, self.part),
-            say_at(made, fault.corner()),
-            shop.name
-        );
-        let cure = match shop.relief {
-            Relief::DogBone => "write relief: t_bone, take a smaller bit, or make the cut wider",
-            _ => {
-                "take a smaller bit, write relief: dog_bone or relief_wall: for the other wall, or make the cut wider"
+        let short = |fault: &&ReliefFault| matches!(fault, ReliefFault::WallTooShort { .. });
+        let (too_short, others): (Vec<&ReliefFault>, Vec<_>) = all.iter().partition(short);
+        for (faults, why) in
+            [(too_short, "runs into the next one or past the end of its wall"), (others, "cuts another side")]
+        {
+            if faults.is_empty() {
+                continue;
             }
-        };
-        self.fault("corner-relief", message, cure);
+            let corners: Vec<Point> = faults.iter().map(|fault| fault.corner()).collect();
+            let message = format!(
+                "{}: the relief of the corner{} {why} with the {bit} bit of {}",
+                called(made, self.part),
+                say_all(made, &corners),
+                shop.name
+            );
+            let cure = match shop.relief {
+                Relief::DogBone => "write relief: t_bone, take a smaller bit, or make the cut wider",
+                _ => {
+                    "take a smaller bit, write relief: dog_bone or relief_wall: for the other wall, or make the cut wider"
+                }
+            };
+            self.fault("corner-relief", message, cure);
+        }
     }
 
     /// Curves that a round bit cannot follow because they are tighter than it is.
     fn tight_curves(&mut self, outline: &Outline, air: Air) {
         let Some(bit) = self.shop.bit else { return };
         let radius = bit.half();
-        for (from, to) in outline.segments() {
+        let tight = outline.segments().filter_map(|(from, to)| {
             let hollow = if air == Air::Within { from.bulge > 0.0 } else { from.bulge < 0.0 };
-            let Some(arc) = Arc::between(from.at.to_mm(), to.to_mm(), from.bulge).filter(|_| hollow) else {
-                continue;
-            };
-            if arc.radius < radius.to_mm() - 1e-4 {
-                let message = format!(
-                    "{}: the curve {} has a radius of {}; the {} bit of {} cuts none below {}",
-                    called(self.made, self.part),
-                    say_at(self.made, from.at),
-                    say(self.made, Length::from_mm(arc.radius)),
-                    say(self.made, bit),
-                    self.shop.name,
-                    say(self.made, radius)
-                );
-                let cure =
-                    format!("give it a radius of {} or more, or take a smaller bit", say(self.made, radius));
-                self.fault("curve-tighter-than-bit", message, cure);
-            }
-        }
+            let arc = Arc::between(from.at.to_mm(), to.to_mm(), from.bulge).filter(|_| hollow)?;
+            (arc.radius < radius.to_mm() - 1e-4).then_some((from.at, arc.radius))
+        });
+        let (at, radii): (Vec<Point>, Vec<f64>) = tight.unzip();
+        let Some(least) = radii.into_iter().reduce(f64::min) else { return };
+        let message = format!(
+            "{}: the curve{} has a radius of {}; the {} bit of {} cuts none below {}",
+            called(self.made, self.part),
+            say_all(self.made, &at),
+            say(self.made, Length::from_mm(least)),
+            say(self.made, bit),
+            self.shop.name,
+            say(self.made, radius)
+        );
+        let cure = format!("give it a radius of {} or more, or take a smaller bit", say(self.made, radius));
+        self.fault("curve-tighter-than-bit", message, cure);
     }
 }

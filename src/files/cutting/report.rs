@@ -10,6 +10,7 @@ use crate::cutting::{Operation, Piece, coupon};
 use crate::length::{Length, Units};
 use crate::parts::{Made, Part, PartId};
 use crate::plans::Plans;
+use crate::trade::Grain;
 use crate::values::{CutText, CuttingShop, Relief};
 
 /// A table in plain text: numbers end in a line, words begin in one.
@@ -54,10 +55,15 @@ pub(super) fn report(made: &Made, plans: &Plans, sent: &Sent) -> String {
     for (what, said) in [
         ("job", [titles.number.as_str(), titles.title.as_str()].join(" ").trim().to_owned()),
         ("revision", [titles.revision.as_str(), titles.date.as_str()].join(" ").trim().to_owned()),
-        ("files", format!("DXF {}, {}, scale 1:1", if shop.r12 { "R12" } else { "R2000" }, unit_words(shop))),
+        ("files", format!("DXF {}, scale 1:1, {}", if shop.r12 { "R12" } else { "R2000" }, unit_words(shop))),
         ("bit", bit_words(shop)),
         ("corners", corner_words(shop).to_owned()),
-        ("seen", "show face up; layers of the back face are drawn as seen from the show face".to_owned()),
+        (
+            "seen",
+            "show face up, nothing mirrored; layers of the back face are drawn as seen from the show face"
+                .to_owned(),
+        ),
+        ("grain", grain_words(shop).to_owned()),
     ] {
         if !said.is_empty() {
             text.push_str(&format!("{what:<9} {said}\n"));
@@ -108,6 +114,18 @@ fn corner_words(shop: &CuttingShop) -> &'static str {
     }
 }
 
+fn grain_words(shop: &CuttingShop) -> &'static str {
+    match shop.grain {
+        Some(Grain::AlongU) => {
+            "along x; parts and sheets whose grain runs otherwise lie turned a quarter to the left"
+        }
+        Some(Grain::AlongV) => {
+            "along y; parts and sheets whose grain runs otherwise lie turned a quarter to the left"
+        }
+        _ => "",
+    }
+}
+
 /// Numbers in the shop's unit.
 fn size(shop: &CuttingShop, length: Length) -> String {
     decimal(length, shop.units).0
@@ -145,7 +163,7 @@ fn parts(made: &Made, plans: &Plans, sent: &Sent, text: &mut String) {
     let shop = &sent.shop;
     let (square, along) = if shop.units == Units::Inch { ("sq ft", "ft") } else { ("m2", "m") };
     text.push_str(&format!(
-        "\nPARTS (sizes in {}, of one piece as it is cut; area in {square}, cut length right through in {along})\n",
+        "\nPARTS (sizes in {}, of one piece as its drawing shows it, wood left on for scribing included; area in {square}, cut length right through in {along})\n",
         unit_word(shop.units)
     ));
     let mut table = Columns::new(&[
@@ -155,7 +173,7 @@ fn parts(made: &Made, plans: &Plans, sent: &Sent, text: &mut String) {
     for (id, part, piece) in cut(made, sent) {
         let (width, height) = sizes(piece);
         let stock = made.job.stock.get(part.stock).map_or(String::new(), |stock| stock.name.clone());
-        let file = sent.file_of(plans, id).map_or("", |file| file.path.rsplit('/').next().unwrap_or(""));
+        let file = where_it_lies(plans, sent, id);
         table.rows.push(vec![
             part.mark.clone(),
             part.id.clone(),
@@ -174,13 +192,31 @@ fn parts(made: &Made, plans: &Plans, sent: &Sent, text: &mut String) {
                     Operation::Drill { .. } | Operation::DrillThrough { .. } | Operation::Countersink { .. }
                 )
             }),
-            file.to_owned(),
+            file,
         ]);
     }
     table.put_into(text);
 }
 
-/// `2 x 6.35 SHOW`: how many of each.
+/// Its own file, or the sheets that it lies on.
+fn where_it_lies(plans: &Plans, sent: &Sent, part: PartId) -> String {
+    let on = sent.files.iter().filter_map(|file| {
+        let Holds::Sheet { nest, sheet } = file.holds else { return None };
+        let (_, sheet) = super::sheet_of(plans, nest, sheet)?;
+        sheet.parts.iter().any(|nested| nested.part == part).then(|| sheet.number.to_string())
+    });
+    match on.collect::<Vec<_>>().as_slice() {
+        [] => sent.file_of(plans, part).map_or(String::new(), |file| name_of(&file.path).to_owned()),
+        [one] => format!("on sheet {one}"),
+        all => format!("on sheets {}", all.join(", ")),
+    }
+}
+
+fn name_of(path: &str) -> &str {
+    path.rsplit('/').next().unwrap_or(path)
+}
+
+/// `2 x 6.35 show`: how many of each.
 fn counted(piece: &Piece, shop: &CuttingShop, wanted: impl Fn(Operation) -> bool) -> String {
     let mut counts: BTreeMap<Operation, usize> = BTreeMap::new();
     for shape in piece.shapes.iter().filter(|shape| wanted(shape.operation)) {
@@ -224,7 +260,7 @@ fn sheets(made: &Made, plans: &Plans, sent: &Sent, text: &mut String) {
             size(shop, sheet.width),
             size(shop, sheet.length),
             said.collect::<Vec<_>>().join(", "),
-            file.path.rsplit('/').next().unwrap_or("").to_owned(),
+            name_of(&file.path).to_owned(),
         ]);
     }
     if !table.rows.is_empty() {
@@ -301,7 +337,7 @@ fn coupons(made: &Made, sent: &Sent, text: &mut String) {
         match coupon::notches(made, shop, part.stock) {
             Some(Ok(notches)) => {
                 let file = sent.files.iter().find(|file| file.holds == Holds::Coupon(part.stock));
-                let file = file.map_or("", |file| file.path.rsplit('/').next().unwrap_or(""));
+                let file = file.map_or("", |file| name_of(&file.path));
                 let widths: Vec<String> = notches.iter().map(|(width, _)| size(shop, *width)).collect();
                 lines.push(format!(
                     "{name}: notches {} {} wide; {file}",
