@@ -54,6 +54,15 @@ pub struct Options {
     pub settings: Vec<(String, String)>,
     /// False to check only.
     pub files: bool,
+    /// Archives to be made beside the files.
+    pub package: Option<Package>,
+}
+
+/// What goes into one archive.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Package {
+    /// For each cutting shop what its machine needs.
+    Cnc,
 }
 
 /// What came of a spec.
@@ -141,7 +150,9 @@ pub fn build_since(sources: &dyn Sources, name: &str, options: &Options, former:
         let since = since.as_ref();
         let since =
             since.map(|(old, plans, diagnostics, changes)| Since { old, plans, diagnostics, changes });
-        match write(&made, &plans, &built.diagnostics, &built.texts, since.as_ref()) {
+        let files = write(&made, &plans, &built.diagnostics, &built.texts, since.as_ref());
+        let packed = || packages(&made, &plans, options.package);
+        match files.and_then(|files| Ok(files.into_iter().chain(packed()?).collect())) {
             Ok(files) => built.files = files,
             Err(message) => built.diagnostics.insert(0, unwritable(message)),
         }
@@ -320,6 +331,18 @@ fn write(
     all.extend(rest?);
     all.extend(full_size?);
     Ok(all)
+}
+
+/// The archives that were asked for.
+fn packages(made: &Made, plans: &Plans, asked: Option<Package>) -> Result<Vec<File>, String> {
+    let Some(Package::Cnc) = asked else { return Ok(Vec::new()) };
+    let sent = files::cutting::sent(made, plans)?;
+    let mut names = files::Names::new();
+    let each = sent.iter().map(|sent| {
+        let (name, bytes) = files::cutting::package(made, plans, sent)?;
+        Ok(file(names.give("", name.trim_end_matches(".zip"), "zip"), bytes))
+    });
+    each.collect()
 }
 
 fn file(name: impl Into<String>, bytes: Vec<u8>) -> File {

@@ -1,6 +1,9 @@
 //! What the cutting shops are sent: which files there are, what each is called, and their bytes.
 
+mod package;
 mod report;
+
+pub use package::package;
 
 use std::collections::BTreeSet;
 

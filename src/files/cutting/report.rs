@@ -51,7 +51,8 @@ impl Columns {
 pub(super) fn report(made: &Made, plans: &Plans, sent: &Sent) -> String {
     let shop = &sent.shop;
     let titles = &made.job.titles;
-    let mut text = format!("CUTTING REPORT for {}\n\n", shop.name);
+    let whom = if shop.name.is_empty() { String::new() } else { format!(" for {}", shop.name) };
+    let mut text = format!("CUTTING REPORT{whom}\n\n");
     for (what, said) in [
         ("job", [titles.number.as_str(), titles.title.as_str()].join(" ").trim().to_owned()),
         ("revision", [titles.revision.as_str(), titles.date.as_str()].join(" ").trim().to_owned()),
@@ -389,8 +390,10 @@ fn checked(shop: &CuttingShop) -> Vec<&'static str> {
         "no two shapes of a layer lie over each other; nothing is drawn twice",
         "arcs are true arcs; holes are circles of their own diameter",
         "no two operations share a layer",
-        "no bridge of wood between two cuts right through is thinner than 2 mm",
     ];
+    if !shop.name.is_empty() {
+        all.push("no bridge of wood between two cuts right through is thinner than 2 mm");
+    }
     if shop.bit.is_some() {
         all.push("no hollow curve is tighter than the bit, no slot or pocket narrower");
     }
