@@ -1,11 +1,11 @@
 //! One page for a cutting shop: every part with its overall sizes, to check what comes out of the machine and what was read
 //! from the files. Each part is drawn as large as its field allows, so there is no scale to measure by.
 
-use super::lanes::measure;
 use super::sheet::{Draft, Paperwork};
 use crate::drawing::paper::Area;
 use crate::drawing::text::paragraph;
 use crate::drawing::{At, Group, Layer, LineType, Mark, Sheet, Step, circle};
+use crate::length::Units;
 use crate::parts::{Made, Part, PartId};
 use crate::shape::{Outline, Point};
 use crate::trade::Face;
@@ -16,23 +16,24 @@ pub struct Seen {
     pub part: PartId,
     /// Mark, name, quantity, stock.
     pub label: String,
-    /// Overall sizes with their unit, as the part is cut.
-    pub width: String,
-    pub height: String,
+    /// Overall sizes with their unit, as the part is cut: `width 432.943 mm, height 350.291 mm`.
+    pub sizes: String,
 }
 
 /// Height of words and figures, mm.
 const WORDS: f64 = 2.5;
-/// Left of and below a part: its dimension line with the figure.
-const DIMENSION: f64 = 9.0;
-/// Above it: two lines of words.
-const LABEL: f64 = 11.0;
+/// Above a part: up to four lines of words.
+const LABEL: f64 = 18.0;
 /// The least field in which a part and its words can be read.
 const LEAST: (f64, f64) = (42.0, 34.0);
 
 /// The page, or pages where one cannot hold so many parts.
-pub fn overview(made: &Made, shop: &str, seen: &[Seen]) -> Vec<Sheet> {
-    let paperwork = Paperwork::of(&made.job, false);
+///
+/// `units`: those of the shop, which may not be those of the job.
+pub fn overview(made: &Made, shop: &str, units: Units, seen: &[Seen]) -> Vec<Sheet> {
+    let mut job = made.job.clone();
+    job.sheets.units = units;
+    let paperwork = Paperwork::of(&job, false);
     let field = paperwork.frame().field();
     let across = libm::floor(field.width() / LEAST.0).max(1.0) as usize;
     let down = libm::floor(field.height() / LEAST.1).max(1.0) as usize;
@@ -42,13 +43,13 @@ pub fn overview(made: &Made, shop: &str, seen: &[Seen]) -> Vec<Sheet> {
         title: title.clone(),
         kind: "PARTS TO BE CUT",
         scale: "NONE".to_owned(),
-        groups: draw(made, page, field, &paperwork),
+        groups: draw(made, page, field),
         ..Draft::default()
     });
     paperwork.number(drafts.collect())
 }
 
-fn draw(made: &Made, seen: &[Seen], field: Area, paperwork: &Paperwork) -> Vec<Group> {
+fn draw(made: &Made, seen: &[Seen], field: Area) -> Vec<Group> {
     let count = seen.len().max(1);
     let most = libm::floor(field.width() / LEAST.0).max(1.0) as usize;
     let grids = (1..=most.min(count)).map(|columns| (columns, count.div_ceil(columns)));
@@ -59,7 +60,7 @@ fn draw(made: &Made, seen: &[Seen], field: Area, paperwork: &Paperwork) -> Vec<G
         .map_or((most, count.div_ceil(most)), |(_, grid)| grid);
     let each = seen.iter().enumerate().filter_map(|(index, seen)| {
         let part = made.parts.get(seen.part.0)?;
-        Some(cell(part, seen, place(field, index, grid), paperwork))
+        Some(cell(part, seen, place(field, index, grid)))
     });
     each.flatten().collect()
 }
@@ -86,7 +87,7 @@ fn place(field: Area, index: usize, (columns, rows): (usize, usize)) -> Area {
 
 /// What the words and dimensions leave of a field.
 fn view_of(cell: Area) -> Area {
-    Area { low: (cell.low.0 + DIMENSION, cell.low.1 + DIMENSION), high: (cell.high.0, cell.high.1 - LABEL) }
+    Area { low: cell.low, high: (cell.high.0, cell.high.1 - LABEL) }
 }
 
 fn size(outline: &Outline) -> (f64, f64) {
@@ -98,7 +99,7 @@ fn factor(view: &Area, width: f64, height: f64) -> f64 {
     (view.width() / width.max(1.0)).min(view.height() / height.max(1.0)).min(1.0)
 }
 
-fn cell(part: &Part, seen: &Seen, cell: Area, paperwork: &Paperwork) -> Vec<Group> {
+fn cell(part: &Part, seen: &Seen, cell: Area) -> Vec<Group> {
     let outline = part.as_cut();
     let view = view_of(cell);
     let around = outline.extents();
@@ -120,25 +121,12 @@ fn cell(part: &Part, seen: &Seen, cell: Area, paperwork: &Paperwork) -> Vec<Grou
         let radius = (hole.diameter.to_mm() / 2.0 * factor).max(0.3);
         Mark::Stroke { path: circle(at(hole.at), radius), line: LineType::Dimension }
     }));
-    let right = corner.0 + width * factor;
-    let top = corner.1 + height * factor;
-    let group = paperwork.line_group();
-    let mut dimensions = Vec::new();
-    let below = corner.1 - 5.5;
-    for x in [corner.0, right] {
-        dimensions.push(crate::drawing::line((x, corner.1 - 0.8), (x, below - 1.5), LineType::Dimension));
-    }
-    dimensions.extend(measure((corner.0, below), (right, below), &seen.width, WORDS, true, group));
-    let beside = corner.0 - 4.0;
-    for y in [corner.1, top] {
-        dimensions.push(crate::drawing::line((corner.0 - 0.8, y), (beside - 1.5, y), LineType::Dimension));
-    }
-    dimensions.extend(measure((beside, corner.1), (beside, top), &seen.height, WORDS, false, group));
-    let words = paragraph(cell.upper_left(), &seen.label, cell.width(), WORDS, true);
+    let mut words = paragraph(cell.upper_left(), &seen.label, cell.width(), WORDS, true);
+    let under = (cell.low.0, cell.high.1 - words.height);
+    words.marks.extend(paragraph(under, &seen.sizes, cell.width(), WORDS, false).marks);
     let id = |what: &str| format!("{}-{what}", part.id);
     vec![
         Group { id: id("overview"), layer: Layer::Outlines, marks },
-        Group { id: id("sizes"), layer: Layer::Dimensions, marks: dimensions },
         Group { id: id("words"), layer: Layer::Notes, marks: words.marks },
     ]
 }

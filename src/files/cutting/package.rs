@@ -7,7 +7,7 @@ use zip::write::SimpleFileOptions;
 use zip::{CompressionMethod, DateTime, ZipWriter};
 
 use super::{Holds, Sent, report};
-use crate::cutting::layers::measure;
+use crate::cutting::layers::decimal;
 use crate::drawing::SheetSet;
 use crate::files::{pdf, safe};
 use crate::parts::{Made, PartId};
@@ -44,6 +44,10 @@ fn name(made: &Made, sent: &Sent) -> String {
 fn page(made: &Made, sent: &Sent) -> Result<Vec<u8>, String> {
     let titles = &made.job.titles;
     let units = sent.shop.units;
+    let size = |length| {
+        let (value, unit) = decimal(length, units);
+        format!("{value} {unit}")
+    };
     let seen = made.parts.iter().zip(&sent.pieces).enumerate().filter_map(|(id, (part, piece))| {
         let around = piece.as_ref()?.through().next()?.extents();
         let stock = made.job.stock.get(part.stock);
@@ -55,14 +59,13 @@ fn page(made: &Made, sent: &Sent) -> Result<Vec<u8>, String> {
                 part.id,
                 part.quantity,
                 stock.map_or("", |stock| stock.name.as_str()),
-                measure(part.thick, units)
+                size(part.thick)
             ),
-            width: measure(around.width(), units),
-            height: measure(around.height(), units),
+            sizes: format!("width {}, height {}", size(around.width()), size(around.height())),
         })
     });
     let seen: Vec<Seen> = seen.collect();
-    let sheets = overview(made, &sent.shop.name, &seen);
+    let sheets = overview(made, &sent.shop.name, units, &seen);
     let subject = if sent.shop.name.is_empty() { "cnc" } else { &sent.shop.name };
     let (title, author, date) = (titles.title.as_str(), titles.drawn_by.as_str(), titles.date.as_str());
     pdf::write(&SheetSet { title, author, subject, date, sheets: &sheets })
