@@ -12,6 +12,7 @@
 pub mod boards;
 pub mod checks;
 pub mod cli;
+pub mod cutting;
 pub mod diagnose;
 pub mod drawing;
 pub mod files;
@@ -53,6 +54,15 @@ pub struct Options {
     pub settings: Vec<(String, String)>,
     /// False to check only.
     pub files: bool,
+    /// Archives to be made beside the files.
+    pub package: Option<Package>,
+}
+
+/// What goes into one archive.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Package {
+    /// For each cutting shop what its machine needs.
+    Cnc,
 }
 
 /// What came of a spec.
@@ -140,7 +150,9 @@ pub fn build_since(sources: &dyn Sources, name: &str, options: &Options, former:
         let since = since.as_ref();
         let since =
             since.map(|(old, plans, diagnostics, changes)| Since { old, plans, diagnostics, changes });
-        match write(&made, &plans, &built.diagnostics, &built.texts, since.as_ref()) {
+        let files = write(&made, &plans, &built.diagnostics, &built.texts, since.as_ref());
+        let packed = || packages(&made, &plans, options.package);
+        match files.and_then(|files| Ok(files.into_iter().chain(packed()?).collect())) {
             Ok(files) => built.files = files,
             Err(message) => built.diagnostics.insert(0, unwritable(message)),
         }
@@ -290,6 +302,7 @@ fn make(spec: &spec::language::Spec, faults: &mut Faults) -> Option<(Made, Plans
     faults.extend(jigs::jigs(&made).1);
     let (plans, found) = plans::plan(&made);
     faults.extend(found.into_sorted());
+    faults.extend(cutting::check(&made, &plans).into_sorted());
     Some((made, plans))
 }
 
@@ -318,6 +331,18 @@ fn write(
     all.extend(rest?);
     all.extend(full_size?);
     Ok(all)
+}
+
+/// The archives that were asked for.
+fn packages(made: &Made, plans: &Plans, asked: Option<Package>) -> Result<Vec<File>, String> {
+    let Some(Package::Cnc) = asked else { return Ok(Vec::new()) };
+    let sent = files::cutting::sent(made, plans)?;
+    let mut names = files::Names::new();
+    let each = sent.iter().map(|sent| {
+        let (name, bytes) = files::cutting::package(made, plans, sent)?;
+        Ok(file(names.give("", name.trim_end_matches(".zip"), "zip"), bytes))
+    });
+    each.collect()
 }
 
 fn file(name: impl Into<String>, bytes: Vec<u8>) -> File {
@@ -351,8 +376,11 @@ fn small_files(
     });
     let mut all = first?;
     all.extend(second.map_err(|_| "a writer stopped; nothing was written")??);
-    for part in &made.parts {
-        all.push(file(files::dxf_path(made, part), files::dxf::write(made, part)?));
+    let sent = files::cutting::sent(made, plans)?;
+    for shop in &sent {
+        for cut in &shop.files {
+            all.push(file(cut.path.clone(), shop.write(made, plans, cut)?));
+        }
     }
     for jig in &jigs::jigs(made).0 {
         let name = format!("dxf/jigs/{}.dxf", files::safe(&files::dxf::jigs::file_name(made, jig)));
@@ -362,7 +390,7 @@ fn small_files(
     if !plans.nests.is_empty() {
         all.push(file("lists/nests.csv", files::data::nests_csv(made, plans)?));
     }
-    all.push(file("job.json", files::data::job_json(made, plans, diagnostics, texts)?));
+    all.push(file("job.json", files::data::job_json(made, plans, &sent, diagnostics, texts)?));
     Ok(all)
 }
 

@@ -47,7 +47,7 @@ fn build_case(folder: &Path, name: &str) -> Built {
         .map(|line| line.split_once('=').expect("set.txt holds name=value"))
         .map(|(name, value)| (name.to_owned(), value.to_owned()))
         .collect();
-    build(&CaseFolder(folder.to_owned()), name, &Options { settings, files: true })
+    build(&CaseFolder(folder.to_owned()), name, &Options { settings, files: true, ..Options::default() })
 }
 
 /// The parts of a build as text, a line a shape.

@@ -506,7 +506,8 @@ fn lists_and_data_hold_every_piece() {
     for part in made.parts.iter().filter(|part| of_sheets(part.stock)) {
         assert_eq!(counts.get(part.id.as_str()), Some(&part.quantity), "{}", part.id);
     }
-    let json = tickstick::files::data::job_json(&made, &plans, &[], &Default::default()).expect("written");
+    let json =
+        tickstick::files::data::job_json(&made, &plans, &[], &[], &Default::default()).expect("written");
     let job: serde_json::Value = serde_json::from_slice(&json).expect("JSON");
     let sheets = job["nests"]
         .as_array()

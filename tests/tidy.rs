@@ -26,7 +26,9 @@ const IMPORTS: &[(&str, &str)] = &[
     ("jigs", "parts joints boards values shape"),
     ("sheets", "jigs revise loads parts joints boards values plans drawing shape"),
     ("fullsize", "jigs parts joints boards values drawing shape"),
-    ("files", "jigs sheets loads parts joints boards values plans drawing shape"),
+    // Beside the sheets: corners are relieved and the drawing proved clean before a writer sees it.
+    ("cutting", "parts joints boards values plans drawing shape"),
+    ("files", "cutting jigs sheets loads parts joints boards values plans drawing shape"),
     ("lib", "*"),
     ("cli", "lib spec files checks plans revise"),
     ("main", "cli"),

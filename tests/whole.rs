@@ -32,7 +32,7 @@ fn samples() -> Folder {
 
 fn made(sources: &dyn Sources, name: &str, settings: &[(&str, &str)]) -> Built {
     let settings = settings.iter().map(|(name, value)| (name.to_string(), value.to_string())).collect();
-    build(sources, name, &Options { settings, files: true })
+    build(sources, name, &Options { settings, files: true, ..Options::default() })
 }
 
 fn by_name(built: &Built) -> BTreeMap<&str, &[u8]> {

@@ -92,36 +92,55 @@ pub(super) fn weak_notch(made: &Made, faults: &mut Faults) {
     }
 }
 
-/// Cuts narrower than the bit that is to make them.
+/// A bit that is to make the cuts, and who holds it: a cutting shop by its name, or the shop itself.
+struct Bit<'a> {
+    size: Length,
+    place: Place,
+    of: Option<&'a str>,
+}
+
+/// Cuts narrower than the bit that is to make them. In the shop itself there is a saw beside the bit; a cutting shop's
+/// machine has nothing else.
 pub(super) fn slot_narrower_than_bit(made: &Made, faults: &mut Faults) {
-    let Some(bit) = made.job.shop.bit else { return };
+    let shop = &made.job.shop;
     for part in &made.parts {
-        let plate = plate(part);
-        for cut in &part.cuts {
-            if let Some(wide) = width_between_cheeks(&cut.outline, &plate)
-                && wide < bit
-            {
-                let place = joint_place(made, cut, part);
-                faults.push(narrow(made, part, cut.kind.word(), wide, bit, place));
-            }
+        let machines = shop.cutting_shops.iter().filter(|cutting| cutting.cuts(part.stock));
+        let machines = machines.filter_map(|cutting| {
+            Some(Bit { size: cutting.bit?, place: cutting.bit_place, of: Some(&cutting.name) })
+        });
+        let own = shop.bit.map(|size| Bit { size, place: shop.place, of: None });
+        let bits: Vec<Bit> = own.into_iter().chain(machines).collect();
+        if !bits.is_empty() {
+            narrow_cuts(made, part, &bits, faults);
         }
-        for opening in &part.inside {
-            let of_a_joint = part
-                .cuts
-                .iter()
-                .any(|cut| cut.kind == CutKind::Slot && cut.outline.canonical() == opening.canonical());
-            let around = opening.extents();
-            let wide = around.width().min(around.height());
-            if !of_a_joint && wide < bit {
-                faults.push(narrow(made, part, "cut-out", wide, bit, part.place));
-            }
+    }
+}
+
+fn narrow_cuts(made: &Made, part: &Part, bits: &[Bit], faults: &mut Faults) {
+    let plate = plate(part);
+    let mut tell = |what: &str, wide: Length, place: Place| {
+        for bit in bits.iter().filter(|bit| wide < bit.size) {
+            faults.push(narrow(made, part, what, wide, bit, place));
         }
-        for pocket in &part.pockets {
-            if let Some(wide) = width_between_cheeks(&pocket.outline, &plate)
-                && wide < bit
-            {
-                faults.push(narrow(made, part, pocket.kind.word(), wide, bit, pocket.place));
-            }
+    };
+    for cut in &part.cuts {
+        if let Some(wide) = width_between_cheeks(&cut.outline, &plate) {
+            tell(cut.kind.word(), wide, joint_place(made, cut, part));
+        }
+    }
+    for opening in &part.inside {
+        let of_a_joint = part
+            .cuts
+            .iter()
+            .any(|cut| cut.kind == CutKind::Slot && cut.outline.canonical() == opening.canonical());
+        let around = opening.extents();
+        if !of_a_joint {
+            tell("cut-out", around.width().min(around.height()), part.place);
+        }
+    }
+    for pocket in &part.pockets {
+        if let Some(wide) = width_between_cheeks(&pocket.outline, &plate) {
+            tell(pocket.kind.word(), wide, pocket.place);
         }
     }
 }
@@ -142,16 +161,21 @@ fn width_between_cheeks(cut: &Outline, plate: &Plate) -> Option<Length> {
     least.map(Length::from_mm)
 }
 
-fn narrow(made: &Made, part: &Part, what: &str, wide: Length, bit: Length, place: Place) -> Diagnostic {
+fn narrow(made: &Made, part: &Part, what: &str, wide: Length, bit: &Bit, place: Place) -> Diagnostic {
+    let whose = bit.of.map_or("the shop's bit".to_owned(), |name| format!("the bit of {name}"));
     let message = format!(
-        "a {what} in {} is {} wide; the shop's bit is {} and cannot cut it",
+        "a {what} in {} is {} wide; {whose} is {} and cannot cut it",
         called(made, part),
         say(made, wide),
-        say(made, bit)
+        say(made, bit.size)
     );
-    Diagnostic::warning("slot-narrower-than-bit", place, message)
-        .also(made.job.shop.place, "the shop's bit")
-        .propose(format!("cut it with a bit of {} or less and set bit: to it, or saw it", say(made, wide)))
+    let (fault, else_by) = match bit.of {
+        None => (Diagnostic::warning("slot-narrower-than-bit", place, message), "saw it"),
+        Some(_) => (Diagnostic::error("slot-narrower-than-bit", place, message), "make it wider"),
+    };
+    fault
+        .also(bit.place, whose)
+        .propose(format!("cut it with a bit of {} or less and set bit: to it, or {else_by}", say(made, wide)))
 }
 
 /// The size of a part's blank along its grain and across it, what is left on for scribing included. Where the grain is free

@@ -3,6 +3,7 @@
 
 mod capacity;
 mod clash;
+mod cutting;
 mod fixing;
 mod measure;
 mod meeting;
@@ -44,6 +45,7 @@ pub fn table() -> impl Iterator<Item = &'static Row> {
         .chain(&table::CHECKS)
         .chain(&nests::NESTS)
         .chain(&routing::ROUTING)
+        .chain(&cutting::CUTTING)
         .chain(&table::REVISING)
 }
 

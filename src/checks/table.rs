@@ -161,9 +161,9 @@ pub(super) const CHECKS: [Row; 18] = [
     ),
     looked_for(
         "slot-narrower-than-bit",
-        Warning,
+        Error,
         capacity::slot_narrower_than_bit,
-        "A slot, a housing or a cut-out is narrower than the shop's bit.",
+        "A slot, a housing or a cut-out is narrower than the shop's bit, which is a warning, as there is a saw beside it, or than that of a cutting shop, which is an error.",
         "Use a thinner bit, or saw it.",
     ),
     looked_for(

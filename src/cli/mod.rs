@@ -18,7 +18,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use serde_json::{Value, json};
 
 use crate::diagnose::{Diagnostic, Files, Severity, nearest};
-use crate::{Built, Former, Found, Options, build_since, spec};
+use crate::{Built, Former, Found, Options, Package, build_since, spec};
 use folder::Folder;
 
 /// Everything is as it should be.
@@ -52,6 +52,9 @@ enum Command {
         /// Set a parameter or a value of the earlier state
         #[arg(long = "set-old", value_name = "NAME=VALUE", value_parser = setting, requires = "since")]
         old_settings: Vec<(String, String)>,
+        /// Make an archive beside the files
+        #[arg(long, value_enum, value_name = "WHAT")]
+        package: Option<Packed>,
     },
     /// Check a spec and write nothing
     Check {
@@ -86,6 +89,12 @@ enum Command {
         /// Name of the check, as it stands in brackets in a message
         check: String,
     },
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Packed {
+    /// For each cutting shop its drawings, the report, and a page with every part
+    Cnc,
 }
 
 #[derive(Args)]
@@ -134,10 +143,12 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> u8 {
         }
     };
     match line.command {
-        Command::Build { read, output, since, old_settings } => {
-            build_or_check(&read, Some(&output), since.as_deref().map(|old| (old, &*old_settings)))
+        Command::Build { read, output, since, old_settings, package } => {
+            let package = package.map(|Packed::Cnc| Package::Cnc);
+            let since = since.as_deref().map(|old| (old, &*old_settings));
+            build_or_check(&read, Some(&output), since, package)
         }
-        Command::Check { read } => build_or_check(&read, None, None),
+        Command::Check { read } => build_or_check(&read, None, None, None),
         Command::Diff { old, read, old_settings } => compare(&old, &old_settings, &read),
         Command::Nest(asked) => nest::run(&asked),
         Command::Calibrate(asked) => calibrate::run(&asked),
@@ -164,14 +175,19 @@ fn opened(path: &Path) -> Result<Folder, u8> {
     })
 }
 
-fn build_or_check(read: &Reading, output: Option<&Path>, since: Option<Earlier>) -> u8 {
+fn build_or_check(
+    read: &Reading,
+    output: Option<&Path>,
+    since: Option<Earlier>,
+    package: Option<Package>,
+) -> u8 {
     let opened = opened(&read.spec)
         .and_then(|folder| Ok((folder, since.map(|(old, set)| opened(old).map(|f| (f, set))).transpose()?)));
     let (folder, since) = match opened {
         Ok(both) => both,
         Err(code) => return code,
     };
-    let options = Options { settings: read.settings.clone(), files: output.is_some() };
+    let options = Options { settings: read.settings.clone(), files: output.is_some(), package };
     let former = since.as_ref().map(|(old, settings)| Former { sources: old, name: &old.spec, settings });
     let built = build_since(&folder, &folder.spec, &options, former.as_ref());
     let faulty = built.former.has_errors() || built.diagnostics.iter().any(|d| d.severity == Severity::Error);

@@ -4,17 +4,13 @@ use std::collections::BTreeSet;
 
 use crate::drawing::{At, Mark, Sheet, Step};
 
+pub mod cutting;
 pub mod data;
 pub mod dxf;
 pub mod pdf;
 mod pdf_contents;
 mod pdf_fonts;
 pub mod svg;
-
-/// Path of a part's DXF inside the job's folder.
-pub fn dxf_path(made: &crate::parts::Made, part: &crate::parts::Part) -> String {
-    format!("dxf/{}.dxf", safe(&dxf::file_name(made, part)))
-}
 
 /// Longest stem of a name, so that every file system and archive takes it.
 const LONGEST: usize = 120;

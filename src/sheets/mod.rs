@@ -9,6 +9,7 @@ pub mod broken;
 pub mod chain;
 pub mod cover;
 mod cut_marks;
+pub mod cutting_overview;
 pub mod dimension;
 pub mod drawn;
 pub mod edge_detail;

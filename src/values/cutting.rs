@@ -179,6 +179,10 @@ fn one(
         Units::Millimetre => usual.coupon_step,
     };
     let bit = if body.bit.is_some() { own_bit } else { shop.bit };
+    if name == "jigs" {
+        let message = "a cutting shop cannot be called jigs: router templates have that folder".to_owned();
+        faults.push(fault(named.place, message, "call it by another name"));
+    }
     let relief = relief(body);
     if relief != Relief::None && body.bit.is_none() && bit.is_none() {
         let place = body.keys.value("relief").unwrap_or(named.place);

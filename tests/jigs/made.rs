@@ -1,8 +1,8 @@
 //! Templates of whole jobs: what is found, where it registers, which places share one, and what is refused.
 
+use tickstick::cutting::{self, Form, words};
 use tickstick::diagnose::Severity;
 use tickstick::drawing::Step;
-use tickstick::files::dxf;
 use tickstick::fullsize::template;
 use tickstick::fullsize::{Printer, Stock};
 use tickstick::jigs::card::{card, passes, plug_collar};
@@ -12,6 +12,7 @@ use tickstick::length::{Length, Units};
 use tickstick::parts::{Made, PartId};
 use tickstick::shape::Point;
 use tickstick::trade::Face;
+use tickstick::values::CuttingShop;
 
 use super::{RACK, job, mm};
 
@@ -228,9 +229,10 @@ fn every_drawing_of_a_part_is_the_same_way_round() {
     let (made, all, _) = job(RACK);
     let part = &made.parts[all[0].part.0];
     let own = part.inside[0].extents();
-    let file = dxf::contents(&made, part);
+    let shop = CuttingShop::usual();
+    let file = words::single(&made, part, &shop, &cutting::piece(&made, part, &shop).0);
     let opening = file.shapes.iter().find(|shape| shape.layer == "INSIDE_THROUGH").unwrap();
-    let dxf::Form::Closed(opening) = &opening.form else { panic!() };
+    let Form::Closed(opening) = &opening.form else { panic!() };
     assert_eq!(opening.extents(), own);
     assert_eq!(all[0].work.outline.extents(), own);
     let printer = Printer::on(Stock::Roll(mm(914)));

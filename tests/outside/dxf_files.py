@@ -1,9 +1,11 @@
 """Reads every DXF of a build back with ezdxf and holds it against job.json with shapely.
 
 Usage: dxf_files.py JOB_FOLDER...
-Each file must audit with 0 errors and 0 fixes; be R2000 in millimetres; hold only closed LWPOLYLINEs, CIRCLEs and TEXT;
-have no two equal or zero-length entities on a layer; lie with its datum corner at 0, 0; and its areas must equal those
-of job.json to 1e-6 relative.
+Each file of each cutting shop must audit with 0 errors and 0 fixes, have the shop's version and unit, hold only closed
+polylines, circles and text on layers that job.json explains, and nothing twice. Each part in it, at the place and turn that
+job.json gives, must be the part of job.json: the same areas to 1e-6; where corners are relieved, nothing is taken but beside
+inside corners and no more than a lobe each, and what a bit of the shop's diameter reaches in the relieved shape clears the
+true one. Parts on a sheet must lie on it, the width of the bit apart.
 """
 import json
 import math
@@ -11,13 +13,18 @@ import sys
 from pathlib import Path
 
 import ezdxf
-from shapely.geometry import Polygon
+from shapely import affinity
+from shapely.geometry import Point, Polygon, box
+from shapely.ops import unary_union
 from shapely.validation import explain_validity
 
 TOLERANCE = 1e-6
+# How much wider than the bit a lobe is in radius, and what a corner may keep, in mm: as the program documents them.
+LOOSE = 0.05
+LEFT = 0.02
 
 
-def arc_points(start, end, bulge, steps=720):
+def arc_points(start, end, bulge, steps=360):
     """Points of an arc from its bulge (tan of a quarter of the sweep), without its end."""
     (x0, y0), (x1, y1) = start, end
     if bulge == 0:
@@ -58,110 +65,302 @@ def close(a, b):
     return abs(a - b) <= TOLERANCE * max(abs(a), abs(b), 1.0)
 
 
-def entities(path, faults):
-    drawing = ezdxf.readfile(path)
-    audit = drawing.audit()
-    if audit.errors or audit.fixes:
-        faults.append(f"{path.name}: audit finds {len(audit.errors)} errors, {len(audit.fixes)} fixes")
-    if drawing.dxfversion != "AC1015":
-        faults.append(f"{path.name}: version {drawing.dxfversion}")
-    if drawing.units != 4:
-        faults.append(f"{path.name}: units {drawing.units}, not millimetres")
-    layers, seen = {}, set()
-    for entity in drawing.modelspace():
-        kind, layer = entity.dxftype(), entity.dxf.layer
-        if layer not in drawing.layers:
-            faults.append(f"{path.name}: layer {layer} is not declared")
-        if kind == "LWPOLYLINE":
-            if not entity.closed:
-                faults.append(f"{path.name}: an open line on {layer}")
-            vertices = [(x, y, b) for x, y, b in entity.get_points("xyb")]
+class File:
+    """What is drawn in one file, in millimetres: closed lines and circles by layer."""
+
+    def __init__(self, path, shop, faults):
+        self.name = f"{path.parent.name}/{path.name}"
+        self.lines, self.circles = {}, {}
+        self.faults = faults
+        self.scale = 25.4 if shop["units"] == "inch" else 1.0
+        drawing = ezdxf.readfile(path)
+        audit = drawing.audit()
+        if audit.errors or audit.fixes:
+            self.fault(f"audit finds {len(audit.errors)} errors, {len(audit.fixes)} fixes")
+        version, units = {"R2000": ("AC1015", 1 if shop["units"] == "inch" else 4), "R12": ("AC1009", 0)}[shop["version"]]
+        if (drawing.dxfversion, drawing.units) != (version, units):
+            self.fault(f"version {drawing.dxfversion}, units {drawing.units}")
+        if shop["version"] == "R12" and shop["units"] not in path.name and not path.name.startswith("coupon-"):
+            self.fault("R12 without the unit in its name")
+        known = {layer["layer"]: layer for layer in shop["layers"]}
+        seen = set()
+        for entity in drawing.modelspace():
+            layer = entity.dxf.layer
+            if layer not in drawing.layers or layer not in known:
+                self.fault(f"layer {layer} is not declared or not explained")
+            if any(c not in "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_.-" for c in layer):
+                self.fault(f"layer {layer} has signs that not every reader takes")
+            if shop["version"] == "R12" and len(layer) > 31:
+                self.fault(f"layer {layer} is too long for R12")
+            key = self.read(entity, layer, known)
+            if key is None:
+                continue
+            if key in seen:
+                self.fault(f"the same shape twice on {layer}")
+            seen.add(key)
+
+    def fault(self, message):
+        self.faults.append(f"{self.name}: {message}")
+
+    def read(self, entity, layer, known):
+        kind, scale = entity.dxftype(), self.scale
+        if kind in ("LWPOLYLINE", "POLYLINE"):
+            if kind == "LWPOLYLINE":
+                closed, points = entity.closed, list(entity.get_points("xyb"))
+            else:
+                closed = entity.is_closed
+                points = [(v.dxf.location.x, v.dxf.location.y, v.dxf.get("bulge", 0)) for v in entity.vertices]
+                if any(v.dxf.layer != layer for v in entity.vertices):
+                    self.fault(f"corners of a line of {layer} lie on another layer")
+            if not closed:
+                self.fault(f"an open line on {layer}")
+            vertices = [(x * scale, y * scale, b) for x, y, b in points]
             for a, b in zip(vertices, vertices[1:] + vertices[:1]):
-                if math.hypot(a[0] - b[0], a[1] - b[1]) < 1e-6:
-                    faults.append(f"{path.name}: a segment of no length on {layer}")
-            key = (layer, frozenset((round(x, 6), round(y, 6)) for x, y, _ in vertices))
-            layers.setdefault(layer, []).append(vertices)
-        elif kind == "CIRCLE":
+                if math.hypot(a[0] - b[0], a[1] - b[1]) < 1e-5:
+                    self.fault(f"a segment of no length on {layer}")
+            self.lines.setdefault(layer, []).append(vertices)
+            return layer, frozenset((round(x, 5), round(y, 5)) for x, y, _ in vertices)
+        if kind == "CIRCLE":
             centre, radius = entity.dxf.center, entity.dxf.radius
-            key = (layer, round(centre.x, 6), round(centre.y, 6), round(radius, 6))
-            layers.setdefault(layer, []).append((centre.x, centre.y, radius))
-        elif kind == "TEXT":
-            if layer != "TEXT_NOT_CUT":
-                faults.append(f"{path.name}: text on {layer}")
-            continue
+            self.circles.setdefault(layer, []).append((centre.x * scale, centre.y * scale, radius * scale))
+            return layer, round(centre.x, 5), round(centre.y, 5), round(radius, 5)
+        if kind == "TEXT":
+            if layer in known and known[layer]["operation"] != "text":
+                self.fault(f"text on {layer}")
+            return None
+        self.fault(f"a {kind} on {layer}")
+        return None
+
+
+def moved(vertices, lies):
+    """Vertices of a part where the part lies: turned to the left by quarters, then moved; bulges stay, as nothing is mirrored."""
+    out = []
+    for x, y, *bulge in vertices:
+        for _ in range(lies["quarter_turns"]):
+            x, y = -y, x
+        out.append((x + lies["at_mm"][0], y + lies["at_mm"][1], *bulge))
+    return out
+
+
+def inside_corners(vertices, air_within):
+    """Corners on the side of the bit, straight walls and arcs: how far each turns, in radians."""
+    turns = []
+    count = len(vertices)
+
+    def heading(index, at_end):
+        (x0, y0, bulge), (x1, y1, _) = vertices[index], vertices[(index + 1) % count]
+        half = 2 * math.atan(bulge)
+        return math.atan2(y1 - y0, x1 - x0) + (half if at_end else -half)
+
+    for index in range(count):
+        turn = heading(index, False) - heading(index - 1, True)
+        turn = (turn + math.pi) % (2 * math.pi) - math.pi
+        if (turn if air_within else -turn) > 1e-6:
+            turns.append((vertices[index][:2], abs(turn)))
+    return turns
+
+
+def lobes(shop, turns, radius):
+    """The most that lobes of a radius may take beside these corners. Dog-bone: the circle's segment beyond the chord between
+    the two points where it leaves the walls, less the triangle of these and the corner; T-bone: half a disc in a square or
+    obtuse corner, a disc at most in an acute one (geometry)."""
+    total = 0.0
+    for _, turn in turns:
+        opening = math.pi - turn
+        if shop["relief"] == "dog_bone":
+            sweep, wall = 2 * math.pi - 2 * opening, 2 * radius * math.cos(opening / 2)
+            total += radius * radius / 2 * (sweep - math.sin(sweep)) - wall * wall / 2 * math.sin(opening)
         else:
-            faults.append(f"{path.name}: a {kind} on {layer}")
-            continue
-        if key in seen:
-            faults.append(f"{path.name}: the same shape twice on {layer}")
-        seen.add(key)
-    return layers
+            total += math.pi * radius * radius * (0.5 if turn <= math.pi / 2 + 1e-9 else 1.0)
+    return total
 
 
-def check_part(folder, part, faults):
-    path = folder / part["dxf"]
-    if not path.is_file():
-        faults.append(f"{part['id']}: {part['dxf']} is missing")
+def reached(air, bit):
+    """What a round bit clears in a shape: shrunk by its radius and grown again."""
+    return air.buffer(-bit / 2, quad_segs=64).buffer(bit / 2, quad_segs=64)
+
+
+def same_but_relieved(file, what, shop, found, wanted, air_within, wood=None):
+    """Holds one closed line against the true one. `wood`: only there anything is cut (pockets that run out at an edge)."""
+    true, drawn = polygon(wanted), polygon(found)
+    for shape, whose in ((true, "job.json"), (drawn, "the file")):
+        if not shape.is_valid:
+            file.fault(f"{what} of {whose}: {explain_validity(shape)}")
+            return
+    if shop["relief"] == "none":
+        if not close(segment_area(found), segment_area(wanted)) or true.symmetric_difference(drawn).area > 1e-4 * true.length:
+            file.fault(f"{what} differs: area {segment_area(found)}, job.json {segment_area(wanted)}")
         return
-    layers = entities(path, faults)
-    outside = layers.get("OUTSIDE_THROUGH", [])
-    if len(outside) != 1:
-        faults.append(f"{path.name}: {len(outside)} outlines")
-        return
-    wanted = [tuple(v) for v in part["outline"]]
-    shape = polygon(wanted)
-    if not shape.is_valid:
-        faults.append(f"{path.name}: outline {explain_validity(shape)}")
-    exact = segment_area(wanted)
-    if exact <= 0:
-        faults.append(f"{part['id']}: outline of job.json is not counter-clockwise")
-    if not close(segment_area(outside[0]), exact) or abs(shape.area - exact) > 2e-6 * exact:
-        faults.append(f"{path.name}: area {segment_area(outside[0])}, job.json {exact}, shapely {shape.area}")
-    low = shape.bounds[:2]
-    if max(abs(low[0]), abs(low[1])) > 1e-4:
-        faults.append(f"{path.name}: datum corner at {low}")
-    check_shapes(path, "INSIDE_THROUGH", layers, part["inside"], shape, faults)
-    pockets = {}
+    if wood is not None:
+        true, drawn = true.intersection(wood), drawn.intersection(wood)
+    more, less = (drawn, true) if air_within else (true, drawn)
+    hair = 1e-4 * true.length
+    if less.difference(more).area > hair:
+        file.fault(f"{what}: {less.difference(more).area:.4f} mm2 that should be cut are not, or the other way round")
+    taken = more.difference(less)
+    turns = inside_corners(wanted, air_within)
+    radius = shop["bit_mm"] / 2 + LOOSE
+    if taken.area > lobes(shop, turns, radius) + hair:
+        file.fault(f"{what}: {taken.area:.3f} mm2 taken beside {len(turns)} corners of radius {radius}")
+    near = unary_union([Point(at).buffer(2 * radius + 0.01) for at, _ in turns]) if turns else Polygon()
+    if taken.difference(near).buffer(-1e-3).area > 0:
+        file.fault(f"{what}: wood is taken where no inside corner is")
+    # The true shape must be clear after the bit went round in the relieved one.
+    if air_within:
+        left = true.difference(reached(polygon(found), shop["bit_mm"]))
+    else:
+        x0, y0, x1, y1 = true.bounds
+        around = box(x0 - 50, y0 - 50, x1 + 50, y1 + 50)
+        left = around.difference(true).difference(reached(around.difference(drawn), shop["bit_mm"]))
+        left = left.intersection(box(x0, y0, x1, y1))
+    # A corner that was left alone keeps no more than LEFT; thinner than that is nothing.
+    if left.buffer(-LEFT / 2).area > 0:
+        file.fault(f"{what}: the bit leaves {left.area:.4f} mm2 standing near {left.representative_point()}")
+
+
+def operation(shop, name, **figures):
+    """The layer of an operation with these figures."""
+    for layer in shop["layers"]:
+        if layer["operation"] == name and all(
+            layer[key] == value or (isinstance(value, float) and layer[key] is not None and abs(layer[key] - value) < 0.01)
+            for key, value in figures.items()
+        ):
+            return layer["layer"]
+    return None
+
+
+def taken_out(shapes, centre_of, wanted):
+    """The shape whose bounds are nearest to those wanted, taken out of the list."""
+    if not shapes:
+        return None
+    best = min(shapes, key=lambda shape: sum(abs(a - b) for a, b in zip(centre_of(shape), centre_of(wanted))))
+    shapes.remove(best)
+    return best
+
+
+def middle(vertices):
+    x0, y0, x1, y1 = polygon(vertices).bounds
+    return (x0, y0, x1, y1)
+
+
+def check_part(file, shop, part, lies, left):
+    """Takes what a part needs out of `left`, the shapes of the file not accounted for yet; gives its outline."""
+    name = part["id"]
+    outline = moved(part["outline"], lies)
+    found = taken_out(left["lines"].get(operation(shop, "outside"), []), middle, outline)
+    if found is None:
+        file.fault(f"no outline of {name}")
+        return None
+    if segment_area(outline) <= 0:
+        file.fault(f"outline of {name} in job.json is not counter-clockwise")
+    same_but_relieved(file, f"outline of {name}", shop, found, outline, False)
+    wood = polygon(outline)
+    for opening in part["inside"]:
+        opening = moved(opening, lies)
+        wood = wood.difference(polygon(opening))
+        found_in = taken_out(left["lines"].get(operation(shop, "inside"), []), middle, opening)
+        if found_in is None:
+            file.fault(f"an opening of {name} is missing")
+        else:
+            same_but_relieved(file, f"an opening of {name}", shop, found_in, opening, True)
     for pocket in part["pockets"]:
-        layer = f"POCKET_{pocket['face'].upper()}_{decimal(pocket['depth_mm'])}MM"
-        pockets.setdefault(layer, []).append(pocket["outline"])
-    for layer, outlines in pockets.items():
-        check_shapes(path, layer, layers, outlines, shape, faults)
-    drills = sum(len(v) for k, v in layers.items() if k.startswith("DRILL"))
-    if drills != len(part["drills"]):
-        faults.append(f"{path.name}: {drills} drills, job.json {len(part['drills'])}")
-    known = set(pockets) | {"OUTSIDE_THROUGH", "INSIDE_THROUGH"}
-    for layer in layers:
-        if layer not in known and not layer.startswith(("DRILL", "COUNTERSINK")):
-            faults.append(f"{path.name}: layer {layer} stands for nothing in job.json")
+        layer = operation(shop, "pocket", face=pocket["face"], depth_mm=pocket["depth_mm"])
+        wanted = moved(pocket["outline"], lies)
+        found_in = taken_out(left["lines"].get(layer, []), middle, wanted)
+        if found_in is None:
+            file.fault(f"a pocket of {name} is missing from {layer}")
+        else:
+            same_but_relieved(file, f"a pocket of {name}", shop, found_in, wanted, True, wood)
+    for drill in part["drills"]:
+        size = {"diameter_mm": drill["diameter_mm"]}
+        if drill["depth_mm"] is None:
+            layers = [(operation(shop, "drill_through", **size), drill["diameter_mm"])]
+        else:
+            layers = [(operation(shop, "drill", face=drill["from"], depth_mm=drill["depth_mm"], **size), drill["diameter_mm"])]
+        if drill["countersink_mm"] is not None:
+            head = drill["countersink_mm"]
+            layers.append((operation(shop, "countersink", face=drill["from"], diameter_mm=head), head))
+        [(x, y)] = moved([drill["at"]], lies)
+        for layer, diameter in layers:
+            circles = left["circles"].get(layer, [])
+            hit = [c for c in circles if math.hypot(c[0] - x, c[1] - y) < 1e-4 and abs(2 * c[2] - diameter) < 1e-4]
+            if len(hit) != 1:
+                file.fault(f"{len(hit)} circles of {diameter} mm at {x:.3f}, {y:.3f} on {layer} for {name}")
+            for circle in hit:
+                circles.remove(circle)
+    return polygon(found)
 
 
-def check_shapes(path, layer, layers, wanted, board, faults):
-    found = sorted(segment_area(v) for v in layers.get(layer, []))
-    expected = sorted(segment_area([tuple(v) for v in outline]) for outline in wanted)
-    if len(found) != len(expected) or not all(close(a, b) for a, b in zip(found, expected)):
-        faults.append(f"{path.name}: {layer} areas {found}, job.json {expected}")
-    for outline in wanted:
-        inside = polygon([tuple(v) for v in outline])
-        if not inside.is_valid or inside.difference(board.buffer(1e-4)).area > 1e-3:
-            faults.append(f"{path.name}: a shape on {layer} leaves the board or crosses itself")
+def check_sheet(file, shop, outlines):
+    edge = file.lines.get(operation(shop, "sheet"), [])
+    edge = [line for line in edge if len(line) == 4]
+    sheets = [polygon(line) for line in edge]
+    if not sheets:
+        file.fault("no edge of the sheet")
+        return
+    sheet = max(sheets, key=lambda shape: shape.area)
+    for index, one in enumerate(outlines):
+        if one.difference(sheet.buffer(1e-3)).area > 0:
+            file.fault("a part reaches over the edge of the sheet")
+        for other in outlines[index + 1 :]:
+            if one.distance(other) < (shop["bit_mm"] or 0) - 1e-3:
+                file.fault(f"two parts lie {one.distance(other):.3f} mm apart")
 
 
-def decimal(value):
-    return f"{value:.3f}".rstrip("0").rstrip(".")
+def check_file(folder, job, shop, entry, faults):
+    file = File(folder / entry["file"], shop, faults)
+    left = {
+        "lines": {layer: list(all) for layer, all in file.lines.items()},
+        "circles": {layer: list(all) for layer, all in file.circles.items()},
+    }
+    parts = {part["id"]: part for part in job["parts"]}
+    outlines = [check_part(file, shop, parts[lies["part"]], lies, left) for lies in entry["parts"]]
+    if entry["holds"] == "sheet":
+        check_sheet(file, shop, [outline for outline in outlines if outline is not None])
+    if entry["holds"] == "coupon":
+        coupon = file.lines.get(operation(shop, "outside"), [])
+        if len(coupon) != 2 or not all(polygon(line).is_valid for line in coupon):
+            file.fault("a coupon is a board and a tongue")
+        return
+    apart = ("text", "reference", "sheet")
+    free = {layer["layer"] for layer in shop["layers"] if layer["operation"] in apart}
+    for layer, shapes in [*left["lines"].items(), *left["circles"].items()]:
+        if shapes and layer not in free:
+            file.fault(f"{len(shapes)} shapes on {layer} stand for nothing in job.json")
+    square = 101.6 if shop["units"] == "inch" else 100.0
+    for line in file.lines.get(operation(shop, "reference"), []):
+        x0, y0, x1, y1 = polygon(line).bounds
+        outside = unary_union([outline for outline in outlines if outline is not None])
+        if abs(x1 - x0 - square) > 1e-6 or abs(y1 - y0 - square) > 1e-6:
+            file.fault(f"the square of known size measures {x1 - x0} by {y1 - y0}")
+        if polygon(line).intersects(outside):
+            file.fault("the square of known size lies on a part")
 
 
 def main(folders):
     faults, files = [], 0
     for folder in map(Path, folders):
         job = json.loads((folder / "job.json").read_text())
-        named = {part["dxf"] for part in job["parts"]}
-        files += len(named)
-        for part in job["parts"]:
-            check_part(folder, part, faults)
-        for path in sorted((folder / "dxf").glob("*.dxf")):
-            if f"dxf/{path.name}" not in named:
-                faults.append(f"{path.name}: no part of job.json names it")
+        named = set()
+        for shop in job["cutting"]:
+            layers = [layer["layer"].upper() for layer in shop["layers"] if layer["operation"] not in ("text", "reference", "sheet")]
+            if len(layers) != len(set(layers)):
+                faults.append(f"{shop['name']}: two operations on one layer")
+            drawn = set()
+            for entry in shop["files"]:
+                named.add(entry["file"])
+                if not (folder / entry["file"]).is_file():
+                    faults.append(f"{entry['file']} is missing")
+                elif entry["file"].endswith(".dxf"):
+                    files += 1
+                    drawn |= {lies["part"] for lies in entry["parts"]}
+                    check_file(folder, job, shop, entry, faults)
+            if shop["name"] == "" and drawn != {part["id"] for part in job["parts"]}:
+                faults.append("not every part has a file")
+        for path in sorted((folder / "dxf").rglob("*.dxf")):
+            # Router templates are read by jigs.py.
+            if path.parent.name != "jigs" and path.relative_to(folder).as_posix() not in named:
+                faults.append(f"{path.name}: job.json does not name it")
     for fault in faults:
         print(fault)
     print(f"{files} DXF files read back, {len(faults)} faults")

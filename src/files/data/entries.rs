@@ -15,6 +15,7 @@ pub struct JobFile {
     pub joints: Vec<JointEntry>,
     pub fixings: Vec<FixingEntry>,
     pub nests: Vec<NestEntry>,
+    pub cutting: Vec<super::cutting::ShopEntry>,
     pub diagnostics: Vec<DiagnosticEntry>,
 }
 
@@ -42,8 +43,8 @@ pub struct PartEntry {
     pub mark: String,
     pub name: String,
     pub quantity: usize,
-    /// Path of the part's DXF, from the job's folder.
-    pub dxf: String,
+    /// Path of the part's DXF, from the job's folder; of several shops the first that cuts it. `null` where none does.
+    pub dxf: Option<String>,
     pub stock: String,
     pub thickness_mm: f64,
     pub width_mm: f64,

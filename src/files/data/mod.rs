@@ -1,6 +1,7 @@
 //! `job.json` and the CSV lists, from mirror structs of their own: the contract with other programs. A change here is a
 //! change of that contract, whatever the rooms inside do. Lengths in millimetres.
 
+mod cutting;
 mod entries;
 mod lists;
 mod nests;
@@ -9,10 +10,11 @@ use entries::*;
 pub use lists::parts_csv;
 pub use nests::nests_csv;
 
+use super::cutting::Sent;
 use crate::boards::{Arris, FixingKind, HoleKind, Other, Profile};
 use crate::diagnose::{Diagnostic, Files, Severity};
 use crate::length::Length;
-use crate::parts::{Made, Part};
+use crate::parts::{Made, Part, PartId};
 use crate::plans::Plans;
 use crate::shape::{Outline, Point};
 use crate::trade::{Face, FaceFrame, Grain, Position};
@@ -25,10 +27,15 @@ pub const CONTRACT: u32 = 1;
 pub fn job_json(
     made: &Made,
     plans: &Plans,
+    sent: &[Sent],
     diagnostics: &[Diagnostic],
     files: &Files,
 ) -> Result<Vec<u8>, String> {
     let titles = &made.job.titles;
+    let dxf = (0..made.parts.len()).map(|id| {
+        let mut files = sent.iter().filter_map(|sent| sent.file_of(plans, PartId(id)));
+        files.next().map(|file| file.path.clone())
+    });
     let file = JobFile {
         contract: CONTRACT,
         job: Titles {
@@ -40,11 +47,12 @@ pub fn job_json(
         },
         units: "mm",
         stock: stock(made),
-        parts: made.parts.iter().map(|part| part_entry(made, part)).collect(),
+        parts: made.parts.iter().zip(dxf).map(|(part, dxf)| part_entry(made, part, dxf)).collect(),
         boards: boards(made),
         joints: joints(made),
         fixings: fixings(made),
         nests: nests::nests(made, plans),
+        cutting: cutting::shops(made, plans, sent),
         diagnostics: diagnostics.iter().map(|d| diagnostic(d, files)).collect(),
     };
     let mut bytes = serde_json::to_vec_pretty(&file).map_err(|fault| fault.to_string())?;
@@ -66,13 +74,13 @@ fn stock(made: &Made) -> Vec<StockEntry> {
     made.job.stock.iter().map(entry).collect()
 }
 
-fn part_entry(made: &Made, part: &Part) -> PartEntry {
+fn part_entry(made: &Made, part: &Part, dxf: Option<String>) -> PartEntry {
     PartEntry {
         id: part.id.clone(),
         mark: part.mark.clone(),
         name: part.name.clone(),
         quantity: part.quantity,
-        dxf: super::dxf_path(made, part),
+        dxf,
         stock: made.job.stock.get(part.stock).map_or(String::new(), |s| s.name.clone()),
         thickness_mm: part.thick.to_mm(),
         width_mm: part.width.to_mm(),

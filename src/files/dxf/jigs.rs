@@ -1,28 +1,39 @@
 //! A router template to DXF, to have it cut: its outside, the guiding opening, holes for pins, where fences go and what the
 //! finished line is, each on a layer of its own. Coordinates as in [`crate::jigs`].
 
-use super::{Contents, Form, Shape, decimal, write};
+use super::write;
+use crate::cutting::{Contents, Form, Operation, Shape, layers, words};
 use crate::jigs::Jig;
 use crate::jigs::card::called;
+use crate::length::{Length, Units};
 use crate::parts::Made;
 use crate::shape::Outline;
 use crate::trade::Face;
+use crate::values::CuttingShop;
+
+/// Millimetres, as many decimals as it takes.
+fn decimal(length: Length) -> String {
+    layers::decimal(length, Units::Millimetre).0
+}
 
 /// What is cut of a template.
 pub fn contents(made: &Made, jig: &Jig) -> Contents {
-    let closed =
-        |layer: &str, outline: &Outline| Shape { layer: layer.into(), form: Form::Closed(outline.clone()) };
-    let mut shapes = vec![closed("OUTSIDE_THROUGH", &jig.blank)];
-    shapes.extend(jig.window.iter().map(|window| closed("INSIDE_THROUGH", window)));
+    let shop = CuttingShop::usual();
+    let cut = |operation, outline: &Outline| Shape::new(&shop, operation, Form::Closed(outline.clone()));
+    let shown = |layer: &str, outline: &Outline| Shape {
+        operation: Operation::Reference,
+        layer: layer.into(),
+        form: Form::Closed(outline.clone()),
+    };
+    let mut shapes = vec![cut(Operation::Outside, &jig.blank)];
+    shapes.extend(jig.window.iter().map(|window| cut(Operation::Inside, window)));
     for pin in &jig.pins {
-        shapes.push(Shape {
-            layer: format!("DRILL_THROUGH_{}MM", decimal(pin.diameter)),
-            form: Form::Circle { at: pin.at, diameter: pin.diameter },
-        });
+        let form = Form::Circle { at: pin.at, diameter: pin.diameter };
+        shapes.push(Shape::new(&shop, Operation::DrillThrough { diameter: pin.diameter }, form));
     }
     let fences = jig.fences.iter().filter_map(|fence| Outline::rectangle(fence.area.low, fence.area.high));
-    shapes.extend(fences.map(|fence| closed("FENCE_BELOW_NOT_CUT", &fence)));
-    shapes.push(closed("FINISHED_LINE_NOT_CUT", &jig.work.outline));
+    shapes.extend(fences.map(|fence| shown("FENCE_BELOW_NOT_CUT", &fence)));
+    shapes.push(shown("FINISHED_LINE_NOT_CUT", &jig.work.outline));
     let titles = &made.job.titles;
     let part = made.parts.get(jig.part.0).map_or(String::new(), |part| called(&part.mark, &part.name));
     let side = match jig.face {
@@ -43,7 +54,8 @@ pub fn contents(made: &Made, jig: &Jig) -> Contents {
         format!("{side}, units mm, scale 1:1; offset is in the lines: cut ON the line"),
         format!("revision {} {}", titles.revision, titles.date),
     ];
-    Contents { shapes, lines }
+    words::beside(&shop, lines, jig.blank.extents(), &mut shapes);
+    Contents { shapes }
 }
 
 /// The file of a template.
@@ -51,7 +63,7 @@ pub fn contents(made: &Made, jig: &Jig) -> Contents {
 /// # Errors
 /// Where a number is not finite or the writer fails.
 pub fn write_jig(made: &Made, jig: &Jig) -> Result<Vec<u8>, String> {
-    write::write(&contents(made, jig))
+    write(&contents(made, jig), &CuttingShop::usual())
 }
 
 /// Its name: job, template, part, thickness, revision.

@@ -99,6 +99,29 @@ pub fn mend(bytes: &[u8]) -> Result<Vec<u8>, String> {
     Ok(out.into_bytes())
 }
 
+/// An R12 file put right: it knows no subclasses (100), and the crate puts the corners of every polyline on layer 0.
+pub fn mend_r12(bytes: &[u8]) -> Result<Vec<u8>, String> {
+    let text = std::str::from_utf8(bytes).map_err(|fault| fault.to_string())?;
+    let old = pairs(text)?;
+    let mut out = String::new();
+    // The layer of the polyline whose corners are being read, whether this is one of them, and the variable being read.
+    let (mut layer, mut corner, mut variable) = ("", false, "");
+    for pair in &old {
+        let mut value = pair.value.as_str();
+        match pair.code {
+            100 => continue,
+            0 => (corner, variable) = (value == "VERTEX" || value == "SEQEND", ""),
+            8 if corner => value = layer,
+            8 => layer = value,
+            9 => variable = value,
+            40 if is_date(variable) => value = FIXED_DAY,
+            _ => {}
+        }
+        out.push_str(&format!("{:>3}\r\n{value}\r\n", pair.code));
+    }
+    Ok(out.into_bytes())
+}
+
 fn pairs(text: &str) -> Result<Vec<Pair>, String> {
     let lines: Vec<&str> = text.lines().collect();
     lines

@@ -1,57 +1,59 @@
-//! Contents to bytes: R2000 (AC1015), the lowest version with LWPOLYLINE and units in the header. What the crate leaves
-//! out is put right in [`super::mend`].
+//! Contents to bytes: R2000 (AC1015), the lowest version with LWPOLYLINE and units in the header, or R12 (AC1009) for
+//! machines that know nothing later. What the crate leaves out is put right in [`super::mend`].
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 
-use dxf::entities::{Circle, Entity, EntityType, LwPolyline, Text};
+use dxf::entities::{Circle, Entity, EntityType, LwPolyline, Polyline, Text, Vertex};
 use dxf::enums::{AcadVersion, DrawingUnits, Units};
 use dxf::tables::Layer;
 use dxf::{Color, Drawing, LwPolylineVertex, Point};
 
-use super::{Contents, Form, Shape, TEXT_LAYER, mend};
-use crate::shape::Outline;
+use super::mend;
+use crate::cutting::{Contents, Form, Shape};
+use crate::length::{self, Length};
+use crate::shape::{self, Outline};
+use crate::values::{CuttingShop, LayerKind};
 
-/// Height of the text in millimetres: small beside any part, large enough to read.
-const TEXT_HEIGHT: f64 = 5.0;
-/// Distance of the text below the datum corner.
-const TEXT_BELOW: f64 = 12.0;
-
-/// The bytes of one DXF file.
-pub fn write(contents: &Contents) -> Result<Vec<u8>, String> {
+/// The bytes of one DXF file, in the shop's version and unit.
+///
+/// # Errors
+/// Only where a number is not finite or the writer fails.
+pub fn write(contents: &Contents, shop: &CuttingShop) -> Result<Vec<u8>, String> {
+    let paper = Paper { r12: shop.r12, inches: shop.units == length::Units::Inch };
     let mut drawing = Drawing::new();
-    drawing.header.version = AcadVersion::R2000;
-    drawing.header.default_drawing_units = Units::Millimeters;
-    drawing.header.drawing_units = DrawingUnits::Metric;
+    drawing.header.version = if paper.r12 { AcadVersion::R12 } else { AcadVersion::R2000 };
+    drawing.header.default_drawing_units = if paper.inches { Units::Inches } else { Units::Millimeters };
+    drawing.header.drawing_units = if paper.inches { DrawingUnits::English } else { DrawingUnits::Metric };
     layers(&mut drawing, contents);
     for shape in &contents.shapes {
-        add(&mut drawing, &shape.layer, geometry(shape)?);
+        let mut entity = Entity::new(paper.geometry(&mut drawing, shape)?);
+        entity.common.layer = shape.layer.clone();
+        // By layer; the crate's default is an explicit width of 0.00 mm.
+        entity.common.lineweight_enum_value = -1;
+        drawing.add_entity(entity);
     }
-    for (row, line) in contents.lines.iter().enumerate() {
-        let location = Point::new(0.0, -TEXT_BELOW - 1.6 * TEXT_HEIGHT * row as f64, 0.0);
-        let text = Text { location, text_height: TEXT_HEIGHT, value: plain(line), ..Text::default() };
-        add(&mut drawing, TEXT_LAYER, EntityType::Text(text));
-    }
-    extents(&mut drawing, contents);
+    paper.extents(&mut drawing, contents);
     let mut bytes = Vec::new();
     drawing.save(&mut bytes).map_err(|fault| fault.to_string())?;
-    mend::mend(&bytes)
+    if paper.r12 { mend::mend_r12(&bytes) } else { mend::mend(&bytes) }
 }
 
 fn layers(drawing: &mut Drawing, contents: &Contents) {
-    let mut names: BTreeSet<&str> = contents.shapes.iter().map(|s| s.layer.as_str()).collect();
-    names.insert(TEXT_LAYER);
-    for name in names {
+    let kinds: BTreeMap<&str, LayerKind> =
+        contents.shapes.iter().map(|s| (s.layer.as_str(), s.operation.kind())).collect();
+    for (name, kind) in kinds {
         // Colours only help the eye; every layer is told apart by its name.
-        let colour = match name.split('_').next() {
-            Some("OUTSIDE") => 7,
-            Some("INSIDE") => 1,
-            Some("POCKET") => 5,
-            Some("DRILL") => 3,
-            Some("COUNTERSINK") => 4,
-            _ => 8,
+        let colour = match kind {
+            LayerKind::Outside => 7,
+            LayerKind::Inside => 1,
+            LayerKind::Pocket => 5,
+            LayerKind::Drill | LayerKind::DrillThrough => 3,
+            LayerKind::Countersink => 4,
+            LayerKind::Label => 6,
+            LayerKind::Text | LayerKind::Reference | LayerKind::Sheet => 8,
         };
         drawing.add_layer(Layer {
-            name: layer_name(name),
+            name: name.to_owned(),
             color: Color::from_index(colour),
             line_type_name: "CONTINUOUS".into(),
             ..Layer::default()
@@ -59,63 +61,89 @@ fn layers(drawing: &mut Drawing, contents: &Contents) {
     }
 }
 
-fn geometry(shape: &Shape) -> Result<EntityType, String> {
-    match &shape.form {
-        Form::Closed(outline) => polyline(outline),
-        Form::Circle { at, diameter } => {
-            let (x, y) = at.to_mm();
-            Ok(EntityType::Circle(Circle::new(Point::new(x, y, 0.0), diameter.to_mm() / 2.0)))
-        }
+/// What the coordinates are written in.
+#[derive(Clone, Copy)]
+struct Paper {
+    r12: bool,
+    inches: bool,
+}
+
+impl Paper {
+    /// Units to the drawing's own, one division, so that a whole number of the unit stays one.
+    fn size(self, length: Length) -> f64 {
+        let unit = if self.inches { Length::INCH } else { Length::MM };
+        length.units() as f64 / unit.units() as f64
     }
-}
 
-fn polyline(outline: &Outline) -> Result<EntityType, String> {
-    let vertices = outline.vertices().iter().map(|vertex| {
-        let (x, y) = vertex.at.to_mm();
-        let bulge = vertex.bulge;
-        if x.is_finite() && y.is_finite() && bulge.is_finite() {
-            Ok(LwPolylineVertex { x, y, bulge, ..LwPolylineVertex::default() })
-        } else {
-            Err(format!("a corner at {x}, {y} with bulge {bulge} is no number"))
-        }
-    });
-    let mut line = LwPolyline { vertices: vertices.collect::<Result<_, _>>()?, ..LwPolyline::default() };
-    line.set_is_closed(true);
-    Ok(EntityType::LwPolyline(line))
-}
-
-fn add(drawing: &mut Drawing, layer: &str, geometry: EntityType) {
-    let mut entity = Entity::new(geometry);
-    entity.common.layer = layer_name(layer);
-    // By layer; the crate's default is an explicit width of 0.00 mm.
-    entity.common.lineweight_enum_value = -1;
-    drawing.add_entity(entity);
-}
-
-fn extents(drawing: &mut Drawing, contents: &Contents) {
-    let (mut low, mut high) = ((0.0_f64, 0.0_f64), (0.0_f64, 0.0_f64));
-    for shape in &contents.shapes {
-        if let Form::Closed(outline) = &shape.form {
-            let around = outline.extents();
-            let ((x0, y0), (x1, y1)) = (around.low.to_mm(), around.high.to_mm());
-            low = (low.0.min(x0), low.1.min(y0));
-            high = (high.0.max(x1), high.1.max(y1));
-        }
+    fn point(self, at: shape::Point) -> Point {
+        Point::new(self.size(at.x), self.size(at.y), 0.0)
     }
-    let (low, high) = (Point::new(low.0, low.1, 0.0), Point::new(high.0, high.1, 0.0));
-    drawing.header.minimum_drawing_extents = low.clone();
-    drawing.header.maximum_drawing_extents = high.clone();
-    drawing.header.minimum_drawing_limits = low;
-    drawing.header.maximum_drawing_limits = high;
-}
 
-/// The format allows few characters in names of layers.
-fn layer_name(name: &str) -> String {
-    name.chars().map(|c| if c.is_ascii_alphanumeric() || "_.-".contains(c) { c } else { '_' }).collect()
-}
+    fn geometry(self, drawing: &mut Drawing, shape: &Shape) -> Result<EntityType, String> {
+        Ok(match &shape.form {
+            Form::Closed(outline) => self.polyline(drawing, outline)?,
+            Form::Circle { at, diameter } => {
+                EntityType::Circle(Circle::new(self.point(*at), self.size(*diameter) / 2.0))
+            }
+            Form::Words { at, height, text } => EntityType::Text(Text {
+                location: self.point(*at),
+                text_height: self.size(*height),
+                value: text.clone(),
+                ..Text::default()
+            }),
+        })
+    }
 
-/// R2000 knows ASCII; what the trade writes otherwise is spelt out.
-fn plain(line: &str) -> String {
-    let spelt = line.replace('×', "x").replace(['½'], "1/2").replace(['¼'], "1/4").replace(['¾'], "3/4");
-    spelt.chars().filter(|c| !c.is_control()).collect()
+    fn polyline(self, drawing: &mut Drawing, outline: &Outline) -> Result<EntityType, String> {
+        let vertices = outline.vertices();
+        if let Some(vertex) = vertices.iter().find(|vertex| !vertex.bulge.is_finite()) {
+            let (x, y) = vertex.at.to_mm();
+            return Err(format!("a corner at {x}, {y} with bulge {} is no number", vertex.bulge));
+        }
+        if self.r12 {
+            let mut line = Polyline::default();
+            line.set_is_closed(true);
+            for vertex in vertices {
+                let mut corner = Vertex::new(self.point(vertex.at));
+                corner.bulge = vertex.bulge;
+                line.add_vertex(drawing, corner);
+            }
+            return Ok(EntityType::Polyline(line));
+        }
+        let vertices = vertices.iter().map(|vertex| {
+            let Point { x, y, .. } = self.point(vertex.at);
+            LwPolylineVertex { x, y, bulge: vertex.bulge, ..LwPolylineVertex::default() }
+        });
+        let mut line = LwPolyline { vertices: vertices.collect(), ..LwPolyline::default() };
+        line.set_is_closed(true);
+        Ok(EntityType::LwPolyline(line))
+    }
+
+    fn extents(self, drawing: &mut Drawing, contents: &Contents) {
+        let corners = contents.shapes.iter().flat_map(|shape| match &shape.form {
+            Form::Closed(outline) => {
+                let around = outline.extents();
+                [around.low, around.high]
+            }
+            Form::Circle { at, diameter } => {
+                let radius = diameter.half();
+                [
+                    shape::Point::new(at.x - radius, at.y - radius),
+                    shape::Point::new(at.x + radius, at.y + radius),
+                ]
+            }
+            Form::Words { at, .. } => [*at, *at],
+        });
+        let corners: Vec<shape::Point> = corners.collect();
+        let Some(first) = corners.first().copied() else { return };
+        let (mut low, mut high) = (first, first);
+        for corner in corners {
+            low = shape::Point::new(low.x.min(corner.x), low.y.min(corner.y));
+            high = shape::Point::new(high.x.max(corner.x), high.y.max(corner.y));
+        }
+        drawing.header.minimum_drawing_extents = self.point(low);
+        drawing.header.maximum_drawing_extents = self.point(high);
+        drawing.header.minimum_drawing_limits = self.point(low);
+        drawing.header.maximum_drawing_limits = self.point(high);
+    }
 }

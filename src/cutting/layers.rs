@@ -1,0 +1,175 @@
+//! Names of layers: the shop's patterns filled in, kept to the signs that every reader takes, and no two operations on one.
+
+use std::collections::BTreeMap;
+
+use super::{Operation, Piece, called};
+use crate::diagnose::{Diagnostic, Faults, Place};
+use crate::length::{Length, Units};
+use crate::parts::{Made, Part};
+use crate::trade::Face;
+use crate::values::{CuttingShop, placeholders};
+
+/// Depths and diameters this close are one operation: a hundredth of a millimetre is finer than a machine is set.
+const SAME: Length = Length::from_units(800);
+
+/// A pattern with what its names in braces stand for.
+pub fn filled(pattern: &str, stands_for: impl Fn(&str) -> Option<String>) -> String {
+    let mut text = pattern.to_owned();
+    for name in placeholders(pattern) {
+        if let Some(value) = stands_for(name) {
+            text = text.replace(&format!("{{{name}}}"), &value);
+        }
+    }
+    text
+}
+
+/// The layer of an operation. R2000 keeps letters, digits, `_`, `.` and `-`; R12 knows capitals only and no point, so that
+/// 6.35MM becomes 6P35MM there.
+pub fn name(shop: &CuttingShop, operation: Operation) -> String {
+    let (mut face, mut depth, mut diameter) = (None, None, None);
+    match operation {
+        Operation::Pocket { from, depth: deep } => (face, depth) = (Some(from), Some(deep)),
+        Operation::DrillThrough { diameter: wide } => diameter = Some(wide),
+        Operation::Drill { from, diameter: wide, depth: deep } => {
+            (face, depth, diameter) = (Some(from), Some(deep), Some(wide));
+        }
+        Operation::Countersink { from, diameter: wide } => (face, diameter) = (Some(from), Some(wide)),
+        _ => {}
+    }
+    let size = |length: Length| measure(length, shop.units).to_uppercase();
+    let text = filled(&shop.layer(operation.kind()).text, |name| match name {
+        "face" => face.map(|face| side(face).to_owned()),
+        "depth" => depth.map(size),
+        "diameter" => diameter.map(size),
+        _ => None,
+    });
+    let sign = |sign: char| match sign {
+        '.' if shop.r12 => 'P',
+        '_' | '-' | '.' => sign,
+        _ if sign.is_ascii_alphanumeric() && shop.r12 => sign.to_ascii_uppercase(),
+        _ if sign.is_ascii_alphanumeric() => sign,
+        _ => '_',
+    };
+    text.trim().chars().map(sign).collect()
+}
+
+pub fn side(face: Face) -> &'static str {
+    match face {
+        Face::Show => "SHOW",
+        Face::Back => "BACK",
+    }
+}
+
+/// `18.009mm`, `0.709in`: as many decimals as it takes, at most three of a millimetre and four of an inch.
+pub fn measure(length: Length, units: Units) -> String {
+    let (value, unit) = decimal(length, units);
+    format!("{value}{unit}")
+}
+
+/// The number and the unit of a length.
+pub fn decimal(length: Length, units: Units) -> (String, &'static str) {
+    let (text, unit) = match units {
+        Units::Millimetre => (format!("{:.3}", length.to_mm()), "mm"),
+        Units::Inch => (format!("{:.4}", length.to_mm() / 25.4), "in"),
+    };
+    (text.trim_end_matches('0').trim_end_matches('.').to_string(), unit)
+}
+
+/// The layers that the parts of one shop came to so far.
+pub(super) struct Known<'a> {
+    made: &'a Made,
+    shop: &'a CuttingShop,
+    layers: BTreeMap<String, (Operation, String)>,
+}
+
+impl<'a> Known<'a> {
+    pub(super) fn new(made: &'a Made, shop: &'a CuttingShop) -> Known<'a> {
+        Known { made, shop, layers: BTreeMap::new() }
+    }
+
+    /// Adds a part's layers; a fault where one of them stands for something else already, or has too long a name.
+    pub(super) fn add(&mut self, part: &Part, piece: &Piece, faults: &mut Faults) {
+        for shape in &piece.shapes {
+            let pattern = self.shop.layer(shape.operation.kind());
+            let place = if pattern.place == Place::default() { self.shop.place } else { pattern.place };
+            let longest = self.shop.longest_layer();
+            if shape.layer.len() > longest {
+                let message = format!(
+                    "{}: the layer {} has {} characters; there may be {longest}",
+                    self.shop.name,
+                    shape.layer,
+                    shape.layer.len()
+                );
+                let key = shape.operation.kind().word();
+                faults.push(
+                    Diagnostic::error("cutting-layers", place, message)
+                        .propose(format!("give `{key}` a shorter name under `layers`")),
+                );
+            }
+            let key = shape.layer.to_ascii_uppercase();
+            let Some((first, whose)) = self.layers.get(&key) else {
+                self.layers.insert(key, (shape.operation, called(self.made, part)));
+                continue;
+            };
+            if !same(*first, shape.operation) {
+                let message = format!(
+                    "{}: two operations come to the layer {}: {} of {whose}, and {} of {}",
+                    self.shop.name,
+                    shape.layer,
+                    words(*first, self.shop.units),
+                    words(shape.operation, self.shop.units),
+                    called(self.made, part)
+                );
+                faults.push(
+                    Diagnostic::error("cutting-layers", place, message)
+                        .also(part.place, called(self.made, part))
+                        .propose("let the names tell them apart, with `{depth}`, `{diameter}` or `{face}`"),
+                );
+            }
+        }
+    }
+}
+
+fn same(one: Operation, other: Operation) -> bool {
+    let near = |a: Length, b: Length| (a - b).abs() <= SAME;
+    match (one, other) {
+        (Operation::Pocket { from: a, depth: c }, Operation::Pocket { from: b, depth: d }) => {
+            a == b && near(c, d)
+        }
+        (Operation::DrillThrough { diameter: a }, Operation::DrillThrough { diameter: b }) => near(a, b),
+        (
+            Operation::Drill { from: a, diameter: c, depth: e },
+            Operation::Drill { from: b, diameter: d, depth: f },
+        ) => a == b && near(c, d) && near(e, f),
+        (
+            Operation::Countersink { from: a, diameter: c },
+            Operation::Countersink { from: b, diameter: d },
+        ) => a == b && near(c, d),
+        _ => one == other || !one.kind().is_cut() && !other.kind().is_cut(),
+    }
+}
+
+/// An operation as a report names it.
+pub fn words(operation: Operation, units: Units) -> String {
+    let size = |length: Length| {
+        let (value, unit) = decimal(length, units);
+        format!("{value} {unit}")
+    };
+    let face = |face: Face| if face == Face::Show { "show face" } else { "back face" };
+    match operation {
+        Operation::Outside => "outline, right through".into(),
+        Operation::Inside => "slot or cut-out, right through".into(),
+        Operation::Pocket { from, depth } => format!("pocket {} deep, {}", size(depth), face(from)),
+        Operation::DrillThrough { diameter } => format!("hole {}, right through", size(diameter)),
+        Operation::Drill { from, diameter, depth } => {
+            format!("hole {}, {} deep, {}", size(diameter), size(depth), face(from))
+        }
+        Operation::Countersink { from, diameter } => {
+            format!("countersink to {}, {}", size(diameter), face(from))
+        }
+        Operation::Label => "letters, engraved".into(),
+        Operation::Text => "words, not cut".into(),
+        Operation::Reference => "square of known size, not cut".into(),
+        Operation::Sheet => "edge of the sheet, not cut".into(),
+    }
+}
