@@ -19,6 +19,7 @@ pub mod fullsize;
 pub mod jigs;
 pub mod joints;
 pub mod length;
+pub mod loads;
 pub mod parts;
 pub mod plans;
 pub mod revise;

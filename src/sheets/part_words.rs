@@ -310,8 +310,12 @@ impl Words<'_> {
             };
             let diameter = self.plan.printed(What::HoleDiameter(i));
             let notes = kind.notes.iter().map(|note| format!("; {note}")).collect::<String>();
-            let text =
-                format!("{count} × Ø {diameter}, {depth}{sunk}, {}; {}{notes}", from(kind.from), kind.why);
+            let long = self.plan.printed(What::SlotLength(i));
+            let size = match kind.slot {
+                Some(along) => format!("SLOT {diameter} wide, {long} LONG {} the view", along.word()),
+                None => format!("Ø {diameter}"),
+            };
+            let text = format!("{count} × {size}, {depth}{sunk}, {}; {}{notes}", from(kind.from), kind.why);
             all.push((letter(i), text));
         }
         for (i, kind) in self.plan.drawn.bore_kinds.iter().enumerate() {

@@ -39,6 +39,7 @@ pub fn hole(x: i64, y: i64, diameter: i64, depth: Option<i64>, from: Face) -> Ho
         depth: depth.map(mm),
         from,
         countersink: None,
+        slot: None,
         why: HoleKind::Asked,
         note: None,
         place: Place::default(),

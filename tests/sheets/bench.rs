@@ -60,7 +60,7 @@ fn placed(
         holes: part
             .holes
             .iter()
-            .map(|h| Bored { at: h.at, diameter: h.diameter, depth: h.depth, from: h.from })
+            .map(|h| Bored { at: h.at, diameter: h.diameter, depth: h.depth, from: h.from, slot: h.slot })
             .collect(),
         edges: part
             .edges

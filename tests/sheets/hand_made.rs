@@ -141,6 +141,7 @@ pub fn hole(x: Length, y: Length, diameter: Length, depth: Option<Length>, from:
         depth,
         from,
         countersink: None,
+        slot: None,
         why: HoleKind::Asked,
         note: None,
         place: Place::default(),

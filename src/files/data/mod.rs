@@ -9,7 +9,7 @@ use entries::*;
 pub use lists::parts_csv;
 pub use nests::nests_csv;
 
-use crate::boards::{Arris, FixingKind, HoleKind, Other, Profile};
+use crate::boards::{Arris, FixingKind, HoleKind, Other, Profile, SlotWay};
 use crate::diagnose::{Diagnostic, Files, Severity};
 use crate::length::Length;
 use crate::parts::{Made, Part};
@@ -103,6 +103,10 @@ fn part_entry(made: &Made, part: &Part) -> PartEntry {
                 depth_mm: h.depth.map(Length::to_mm),
                 from: face(h.from),
                 countersink_mm: h.countersink.map(Length::to_mm),
+                slot: h.slot.map(|s| SlotEntry {
+                    along: if s.way == SlotWay::U { "x" } else { "y" },
+                    length_mm: s.length.to_mm(),
+                }),
                 why: match h.why {
                     HoleKind::Asked => "asked",
                     HoleKind::Clearance => "clearance",

@@ -44,10 +44,11 @@ pub fn contents(made: &Made, part: &Part) -> Contents {
         shapes.push(closed(layer, &pocket.outline));
     }
     for hole in &part.holes {
-        shapes.push(Shape {
-            layer: drill_layer(hole),
-            form: Form::Circle { at: hole.at, diameter: hole.diameter },
-        });
+        let form = match hole.outline().filter(|_| hole.slot.is_some()) {
+            Some(slot) => Form::Closed(slot),
+            None => Form::Circle { at: hole.at, diameter: hole.diameter },
+        };
+        shapes.push(Shape { layer: drill_layer(hole), form });
         if let Some(head) = hole.countersink {
             let layer = format!("COUNTERSINK_{}_{}", side(hole.from), millimetres(head));
             shapes.push(Shape { layer, form: Form::Circle { at: hole.at, diameter: head } });
@@ -111,10 +112,11 @@ fn lines(made: &Made, part: &Part) -> Vec<String> {
 }
 
 fn drill_layer(hole: &Hole) -> String {
+    let kind = if hole.slot.is_some() { "SLOT" } else { "DRILL" };
     match hole.depth {
-        None => format!("DRILL_THROUGH_{}", millimetres(hole.diameter)),
+        None => format!("{kind}_THROUGH_{}", millimetres(hole.diameter)),
         Some(depth) => {
-            format!("DRILL_{}_{}_DEEP_{}", side(hole.from), millimetres(hole.diameter), millimetres(depth))
+            format!("{kind}_{}_{}_DEEP_{}", side(hole.from), millimetres(hole.diameter), millimetres(depth))
         }
     }
 }
