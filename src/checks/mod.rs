@@ -4,6 +4,7 @@
 mod capacity;
 mod clash;
 mod fixing;
+mod loads;
 mod measure;
 mod meeting;
 mod near;
@@ -44,6 +45,7 @@ pub fn table() -> impl Iterator<Item = &'static Row> {
         .chain(&table::CHECKS)
         .chain(&nests::NESTS)
         .chain(&routing::ROUTING)
+        .chain(&loads::LOADS)
         .chain(&table::REVISING)
 }
 

@@ -84,6 +84,26 @@ pub fn moving(job: &Job, stock: &Stock) -> Result<Moving, Unmoved> {
     Ok(Moving { species, cut, season })
 }
 
+/// How a stock moves, for slots and gaps, that cost nothing where they are too long: of a wood whose species is not known,
+/// as the one of the table that moves most.
+///
+/// # Errors
+/// Sheet goods, and moistures outside all rooms.
+pub fn moving_at_most(job: &Job, stock: &Stock) -> Result<Moving, Unmoved> {
+    match moving(job, stock) {
+        Err(Unmoved::NoSpecies | Unmoved::Unknown(_)) => {}
+        Err(Unmoved::Outside(MovementError::NoCoefficient { .. })) => {}
+        found => return found,
+    }
+    let most = |species: &&Species| {
+        let known = movement::coefficient(species, Cut::Mixed, movement::Across::Width);
+        known.map_or(0.0, |coefficient| coefficient.value)
+    };
+    let restless = species::SPECIES.iter().max_by(|a, b| most(a).total_cmp(&most(b)));
+    let season = season(job, stock).map_err(Unmoved::Outside)?;
+    Ok(Moving { species: restless.ok_or(Unmoved::NoSpecies)?, cut: Cut::Mixed, season })
+}
+
 fn season(job: &Job, stock: &Stock) -> Result<Season, MovementError> {
     let (driest, wettest) = in_service(job)?;
     let made = Moisture::percent(stock.wood.moisture.unwrap_or(AT_THE_SHOP))?;
@@ -237,7 +257,7 @@ fn moving_board(work: &Work, fixing: &Fixing) -> Result<(BoardId, Axis, Moving),
     };
     let board = work.board(id);
     let stock = &job.stock[board.stock];
-    match moving(job, stock) {
+    match moving_at_most(job, stock) {
         Ok(moving) => Ok((id, axis, moving)),
         Err(why) => {
             let message = format!("how far {} moves is not known: {why}", board.name);

@@ -2,7 +2,7 @@
 //! are free to go.
 
 use crate::boards::{BoardId, FixingKind, Other};
-use crate::joints::movement::{Unmoved, across_grain, keeps_size, moving};
+use crate::joints::movement::{Moving, Unmoved, across_grain, keeps_size, moving, moving_at_most};
 use crate::length::{Interval, Length};
 use crate::parts::{Made, PartId, Placed};
 use crate::trade::{Axis, Side};
@@ -75,15 +75,20 @@ fn of_part(made: &Made, id: PartId) -> Option<Movement> {
         floats: None,
         basis: Vec::new(),
     };
-    let change = |width: Length| -> Result<Slot, Unmoved> {
-        let moving = moving(&made.job, stock)?;
+    let change = |moving: Moving, width: Length| -> Result<Slot, Unmoved> {
         let floating =
             movement::Floating { species: moving.species, cut: moving.cut, width, season: moving.season };
         slot_for(&floating, width, Length::MM).map_err(Unmoved::Outside)
     };
+    // What is free to move has its gaps whatever the wood.
+    let at_most = moving_at_most(&made.job, stock);
+    let widely = |width: Length| change(at_most.clone()?, width);
+    let floats = boards.iter().find_map(|(board, placed)| floats(made, *board, placed, &widely));
+    let moving = moving(&made.job, stock);
+    let change = |width: Length| change(moving.clone()?, width);
     let whole = match change(across) {
         Ok(whole) => whole,
-        Err(why) => return Some(unknown(why)),
+        Err(why) => return Some(Movement { floats, ..unknown(why) }),
     };
     let held = boards.iter().filter_map(|(board, placed)| {
         let places = held_places(made, *board, placed)?;
@@ -94,7 +99,6 @@ fn of_part(made: &Made, id: PartId) -> Option<Movement> {
         Some(Held { board: *board, by, apart, change: slot.outward.max(slot.inward) })
     });
     let held = held.max_by_key(|held| (held.change, std::cmp::Reverse(held.board)));
-    let floats = boards.iter().find_map(|(board, placed)| floats(made, *board, placed, &change));
     let change = Ok((whole.clearance, whole.draws_back));
     Some(Movement { part: id, across, change, held, floats, basis: whole.basis })
 }
@@ -126,13 +130,16 @@ fn held_places(made: &Made, id: BoardId, placed: &Placed) -> Option<Vec<(Length,
         }
         Other::Wall | Other::Floor => true,
     };
+    let own = placed.board.span[axis.index()];
+    // What is driven through an edge holds the edge.
+    let within = |at: Length| at.max(own.low).min(own.high);
     let mut places = Vec::new();
     for fixing in made.fixings.iter().filter(|fixing| !fixing.free) {
         let fast = matches!(fixing.kind, FixingKind::Screws | FixingKind::PocketScrews | FixingKind::Dowels);
         let other = partner(id, fixing.through, fixing.into).filter(|other| fast && stiff(*other));
         if let Some(other) = other {
             let by = format!("{}s in {}", fixing.kind.word(), name(made, other));
-            places.push((fixing.head[axis.index()], by));
+            places.push((within(fixing.head[axis.index()]), by));
         }
     }
     for joint in made.joints.iter().filter(|joint| joint.glue && !joint.refused) {

@@ -25,6 +25,5 @@ pub struct Plans {
 pub fn plan(made: &Made) -> (Plans, Faults) {
     let mut faults = Faults::new();
     let nests = nests::nests(made, &mut faults);
-    (Plans { nests }, faults)
-    (Plans { loads: crate::loads::loads(made) }, Faults::new())
+    (Plans { nests, loads: crate::loads::loads(made) }, faults)
 }

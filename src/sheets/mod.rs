@@ -24,6 +24,7 @@ pub mod lanes;
 pub mod lines;
 pub mod nest_words;
 pub mod nests;
+pub mod loads;
 mod part_boards;
 pub mod part_labels;
 pub mod part_layout;
@@ -70,7 +71,7 @@ pub fn sheet_set_since(
             tables: revision::compare_sets(since, &mut drafts, &former),
         }
     });
-    let mut all = cover::cover(made, diagnostics, &drafts, &paperwork, revision.as_ref());
+    let mut all = cover::cover(made, &plans.loads, diagnostics, &drafts, &paperwork, revision.as_ref());
     all.extend(drafts);
     paperwork.number(all)
 }
@@ -85,6 +86,9 @@ fn drafts(made: &Made, plans: &Plans, paperwork: &Paperwork, since: Option<&Sinc
     all.extend(shared::part_drawings(made, paperwork, since));
     all.extend(nests::nests(made, plans, paperwork));
     all.extend(jigs::jig_sheets(made, paperwork));
+    let mut all = assembly::assemblies(made, &plans.loads, paperwork);
+    all.extend(shared::part_drawings(made, &plans.loads, paperwork, since));
+    all.extend(loads::sheets(made, &plans.loads, paperwork));
     all
 }
 

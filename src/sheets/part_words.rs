@@ -29,6 +29,8 @@ pub struct Words<'a> {
     pub figures: Figures,
     /// What a revision changed; empty where none did.
     pub revised: &'a Revised,
+    /// What it weighs, where it is fixed and where it must be free.
+    pub service: Vec<Fact>,
 }
 
 impl Words<'_> {
@@ -78,6 +80,7 @@ impl Words<'_> {
                 say("EDGE", format!("{} {}", edge_mark(i), finish));
             }
         }
+        self.service.iter().for_each(|(head, text)| say(head, text.clone()));
         for note in &self.part.notes {
             say("NOTE", note.clone());
         }

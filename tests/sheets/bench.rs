@@ -44,6 +44,7 @@ fn placed(
         holes: Vec::new(),
         edges: part.edges.clone(),
         held_by: None,
+        load: None,
         finish: None,
         note: None,
     };

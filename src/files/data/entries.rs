@@ -15,6 +15,7 @@ pub struct JobFile {
     pub joints: Vec<JointEntry>,
     pub fixings: Vec<FixingEntry>,
     pub nests: Vec<NestEntry>,
+    pub loads: super::loads::LoadsEntry,
     pub diagnostics: Vec<DiagnosticEntry>,
 }
 

@@ -3,6 +3,7 @@
 
 mod entries;
 mod lists;
+mod loads;
 mod nests;
 
 use entries::*;
@@ -45,6 +46,7 @@ pub fn job_json(
         joints: joints(made),
         fixings: fixings(made),
         nests: nests::nests(made, plans),
+        loads: loads::loads(made, &plans.loads),
         diagnostics: diagnostics.iter().map(|d| diagnostic(d, files)).collect(),
     };
     let mut bytes = serde_json::to_vec_pretty(&file).map_err(|fault| fault.to_string())?;
