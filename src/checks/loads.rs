@@ -8,6 +8,7 @@ use crate::diagnose::{Diagnostic, Faults};
 use crate::loads::{self, MOST_HELD, Span, force, weights};
 use crate::parts::Made;
 use crate::wood::NO_ENGINEER;
+use crate::wood::movement::up_to;
 
 /// What wood does in service.
 pub(super) const LOADS: [Row; 8] = [
@@ -105,7 +106,10 @@ fn no_room(made: &Made, faults: &mut Faults) {
             faults.push(
                 Diagnostic::warning("no-room-to-move", own.board.place, message)
                     .also(other.board.place, other.board.name.clone())
-                    .propose(format!("leave {} between them", say(made, needed))),
+                    .propose(format!(
+                        "leave {} between them",
+                        say(made, up_to(needed, made.job.sheets.step))
+                    )),
             );
         }
     }
@@ -163,7 +167,7 @@ fn pulled(made: &Made, faults: &mut Faults) {
                 );
                 faults.push(
                     Diagnostic::caution("wall-not-known", hanging.place, message)
-                        .propose(format!("say it under `service`; the figure is {NO_ENGINEER}")),
+                        .propose(format!("say it under `service`; what comes of it is {NO_ENGINEER}")),
                 );
                 continue;
             }

@@ -30,6 +30,10 @@ fn find(made: &Made, id: BoardId, depth: usize) -> Vec<Support> {
     for (index, other) in made.placed.iter().enumerate().filter(|(index, _)| *index != id.0) {
         let lies = other.solid.normal() == Axis::Up;
         match meets(own, other) {
+            // What lies on the floor, or is held there or at a wall, bears by itself.
+            Some(Meets::Below(plan)) if bears_itself(other) => {
+                all.push(Support { plan, name: other.board.name.clone() });
+            }
             Some(Meets::Below(plan)) if lies => {
                 if depth == 0 {
                     continue;
@@ -49,6 +53,11 @@ fn find(made: &Made, id: BoardId, depth: usize) -> Vec<Support> {
         }
     }
     all
+}
+
+fn bears_itself(placed: &Placed) -> bool {
+    let low = placed.board.span[Axis::Up.index()].low;
+    placed.board.held_by.is_some() || low.abs() <= Length::TOUCH
 }
 
 enum Meets {

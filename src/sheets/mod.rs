@@ -22,9 +22,9 @@ mod jigs;
 pub mod labels;
 pub mod lanes;
 pub mod lines;
+pub mod loads;
 pub mod nest_words;
 pub mod nests;
-pub mod loads;
 mod part_boards;
 pub mod part_labels;
 pub mod part_layout;
@@ -82,12 +82,10 @@ fn paperwork(made: &Made, diagnostics: &[Diagnostic]) -> Paperwork {
 
 /// All sheets but the cover.
 fn drafts(made: &Made, plans: &Plans, paperwork: &Paperwork, since: Option<&Since>) -> Vec<Draft> {
-    let mut all = assembly::assemblies(made, paperwork);
-    all.extend(shared::part_drawings(made, paperwork, since));
-    all.extend(nests::nests(made, plans, paperwork));
-    all.extend(jigs::jig_sheets(made, paperwork));
     let mut all = assembly::assemblies(made, &plans.loads, paperwork);
     all.extend(shared::part_drawings(made, &plans.loads, paperwork, since));
+    all.extend(nests::nests(made, plans, paperwork));
+    all.extend(jigs::jig_sheets(made, paperwork));
     all.extend(loads::sheets(made, &plans.loads, paperwork));
     all
 }

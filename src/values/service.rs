@@ -238,7 +238,7 @@ pub(super) fn service(solver: &mut Solver) -> Service {
         if (50..=10_000).contains(&part) {
             return Some(part);
         }
-        let message = format!("a span may sag by its 50th to its 10 000th part, not by its {part}th");
+        let message = format!("a span may sag by span/50 to span/10 000, not by span/{part}");
         let fault = Diagnostic::error("measure-notation", sag.place, message);
         solver.faults.push(fault.propose("write `sag: 600` for span/600"));
         None
