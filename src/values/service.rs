@@ -125,20 +125,19 @@ const MODULUS: Notation = &[
     ("GPa", 1e9 * PSI_PER_PASCAL),
 ];
 
+/// No measure has more digits than these.
+const LONGEST: usize = 40;
+
 /// The number and the unit behind it.
 fn parted(text: &str) -> Option<(f64, &str)> {
     let text = text.trim();
+    let of_number = |c: &char| c.is_ascii_digit() || matches!(c, '.' | '-' | '+' | 'e' | 'E');
+    let most = text.chars().take_while(of_number).take(LONGEST).count();
     // The longest beginning that is a number: `1.6e6 psi` holds an exponent, `8 e` does not.
-    let ends = text.char_indices().map(|(at, _)| at).chain([text.len()]);
-    let (number, at) = ends
-        .filter_map(|at| {
-            let number = text.get(..at)?;
-            // Words that Rust reads as numbers are none here.
-            let plain =
-                number.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | '-' | '+' | 'e' | 'E'));
-            plain.then(|| number.parse::<f64>().ok().filter(|n| n.is_finite())).flatten().map(|n| (n, at))
-        })
-        .last()?;
+    let (number, at) = (1..=most).rev().find_map(|at| {
+        let number = text.get(..at)?.parse::<f64>().ok()?;
+        number.is_finite().then_some((number, at))
+    })?;
     Some((number, text.get(at..)?.trim()))
 }
 
