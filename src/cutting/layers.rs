@@ -29,7 +29,9 @@ pub fn name(shop: &CuttingShop, operation: Operation) -> String {
     let (mut face, mut depth, mut diameter) = (None, None, None);
     match operation {
         Operation::Pocket { from, depth: deep } => (face, depth) = (Some(from), Some(deep)),
-        Operation::DrillThrough { diameter: wide } => diameter = Some(wide),
+        Operation::DrillThrough { diameter: wide } | Operation::Slot { diameter: wide } => {
+            diameter = Some(wide)
+        }
         Operation::Drill { from, diameter: wide, depth: deep } => {
             (face, depth, diameter) = (Some(from), Some(deep), Some(wide));
         }
@@ -136,7 +138,8 @@ fn same(one: Operation, other: Operation) -> bool {
         (Operation::Pocket { from: a, depth: c }, Operation::Pocket { from: b, depth: d }) => {
             a == b && near(c, d)
         }
-        (Operation::DrillThrough { diameter: a }, Operation::DrillThrough { diameter: b }) => near(a, b),
+        (Operation::DrillThrough { diameter: a }, Operation::DrillThrough { diameter: b })
+        | (Operation::Slot { diameter: a }, Operation::Slot { diameter: b }) => near(a, b),
         (
             Operation::Drill { from: a, diameter: c, depth: e },
             Operation::Drill { from: b, diameter: d, depth: f },
@@ -161,6 +164,7 @@ pub fn words(operation: Operation, units: Units) -> String {
         Operation::Inside => "slot or cut-out, right through".into(),
         Operation::Pocket { from, depth } => format!("pocket {} deep, {}", size(depth), face(from)),
         Operation::DrillThrough { diameter } => format!("hole {}, right through", size(diameter)),
+        Operation::Slot { diameter } => format!("slot {} wide, right through", size(diameter)),
         Operation::Drill { from, diameter, depth } => {
             format!("hole {}, {} deep, {}", size(diameter), size(depth), face(from))
         }

@@ -47,6 +47,10 @@ pub enum Operation {
         from: Face,
         diameter: Length,
     },
+    /// a hole right through that is longer than wide
+    Slot {
+        diameter: Length,
+    },
     /// letters, engraved
     Label,
     /// words that are not cut
@@ -66,6 +70,7 @@ impl Operation {
             Operation::DrillThrough { .. } => LayerKind::DrillThrough,
             Operation::Drill { .. } => LayerKind::Drill,
             Operation::Countersink { .. } => LayerKind::Countersink,
+            Operation::Slot { .. } => LayerKind::Slot,
             Operation::Label => LayerKind::Label,
             Operation::Text => LayerKind::Text,
             Operation::Reference => LayerKind::Reference,
@@ -218,15 +223,20 @@ pub fn piece(made: &Made, part: &Part, shop: &CuttingShop) -> (Piece, Vec<Diagno
     let mut holes = BTreeSet::new();
     for hole in &part.holes {
         let (from, diameter) = (hole.from, hole.diameter);
-        let drill = match hole.depth {
-            None => Operation::DrillThrough { diameter },
-            Some(depth) => Operation::Drill { from, diameter, depth },
+        let slot = hole.outline().filter(|_| hole.slot.is_some());
+        let drill = match (hole.depth, &slot) {
+            (None, Some(_)) => Operation::Slot { diameter },
+            (Some(depth), Some(_)) => Operation::Pocket { from, depth },
+            (None, None) => Operation::DrillThrough { diameter },
+            (Some(depth), None) => Operation::Drill { from, diameter, depth },
         };
         let head = hole.countersink.map(|diameter| Operation::Countersink { from, diameter });
-        for (operation, size) in [(Some(drill), diameter), (head, hole.countersink.unwrap_or_default())] {
+        let round = |diameter: Length| Form::Circle { at: hole.at, diameter };
+        let body = slot.map_or(round(diameter), Form::Closed);
+        for (operation, form) in [(Some(drill), body), (head, round(hole.countersink.unwrap_or_default()))] {
             // A hole that two fixings ask for is drilled once.
             if let Some(operation) = operation.filter(|operation| holes.insert((*operation, hole.at))) {
-                work.put(operation, Form::Circle { at: hole.at, diameter: size });
+                work.put(operation, form);
             }
         }
     }

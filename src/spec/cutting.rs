@@ -52,6 +52,8 @@ section! {
         pub drill: Option<Words>,
         /// Countersinks, `{diameter}` that of the head. Default `COUNTERSINK_{face}_{diameter}`.
         pub countersink: Option<Words>,
+        /// Slots for screws on which solid wood moves, `{diameter}` their width. Default `SLOT_THROUGH_{diameter}`, in R12 `SLOT_THRU_{diameter}`.
+        pub slot: Option<Words>,
         /// Letters engraved on the test coupon. Default `ENGRAVE_LABEL`.
         pub label: Option<Words>,
         /// Words that are not cut. Default `TEXT_NOT_CUT`.

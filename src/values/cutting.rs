@@ -64,13 +64,14 @@ impl CuttingShop {
 
 impl LayerKind {
     /// All of them, in the order of their numbers.
-    pub const ALL: [LayerKind; 10] = [
+    pub const ALL: [LayerKind; 11] = [
         LayerKind::Outside,
         LayerKind::Inside,
         LayerKind::Pocket,
         LayerKind::DrillThrough,
         LayerKind::Drill,
         LayerKind::Countersink,
+        LayerKind::Slot,
         LayerKind::Label,
         LayerKind::Text,
         LayerKind::Reference,
@@ -86,6 +87,7 @@ impl LayerKind {
             LayerKind::DrillThrough => "drill_through",
             LayerKind::Drill => "drill",
             LayerKind::Countersink => "countersink",
+            LayerKind::Slot => "slot",
             LayerKind::Label => "label",
             LayerKind::Text => "text",
             LayerKind::Reference => "reference",
@@ -103,7 +105,7 @@ impl LayerKind {
         match self {
             LayerKind::Pocket => &["face", "depth"],
             LayerKind::Drill => &["face", "diameter", "depth"],
-            LayerKind::DrillThrough => &["diameter"],
+            LayerKind::DrillThrough | LayerKind::Slot => &["diameter"],
             LayerKind::Countersink => &["face", "diameter"],
             _ => &[],
         }
@@ -120,6 +122,8 @@ fn usual_layer(kind: LayerKind, r12: bool) -> Pattern {
         LayerKind::Drill if r12 => "DRILL_{face}_{diameter}_D{depth}",
         LayerKind::Drill => "DRILL_{face}_{diameter}_DEEP_{depth}",
         LayerKind::Countersink => "COUNTERSINK_{face}_{diameter}",
+        LayerKind::Slot if r12 => "SLOT_THRU_{diameter}",
+        LayerKind::Slot => "SLOT_THROUGH_{diameter}",
         LayerKind::Label => "ENGRAVE_LABEL",
         LayerKind::Text => "TEXT_NOT_CUT",
         LayerKind::Reference => "REFERENCE_NOT_CUT",
@@ -136,6 +140,7 @@ fn typed(layers: &LayersSpec, kind: LayerKind) -> &Option<Words> {
         LayerKind::DrillThrough => &layers.drill_through,
         LayerKind::Drill => &layers.drill,
         LayerKind::Countersink => &layers.countersink,
+        LayerKind::Slot => &layers.slot,
         LayerKind::Label => &layers.label,
         LayerKind::Text => &layers.text,
         LayerKind::Reference => &layers.reference,

@@ -49,6 +49,7 @@ fn layers(drawing: &mut Drawing, contents: &Contents) {
             LayerKind::Pocket => 5,
             LayerKind::Drill | LayerKind::DrillThrough => 3,
             LayerKind::Countersink => 4,
+            LayerKind::Slot => 2,
             LayerKind::Label => 6,
             LayerKind::Text | LayerKind::Reference | LayerKind::Sheet => 8,
         };
