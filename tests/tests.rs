@@ -4,6 +4,7 @@ mod boards;
 mod calibrate;
 mod cases;
 mod command;
+mod cutting;
 mod formulas;
 mod fullsize;
 mod jigs;
