@@ -5,11 +5,12 @@ use super::broken::{draw_lines, is_readable, zigzags};
 use super::dimension::plan;
 use super::drawn::*;
 use super::edge_detail::details;
-use super::face_view::{face_view, lines_of};
+use super::face_view::face_view;
 use super::figures::Figures;
 use super::frame::{Area, Frame};
 use super::free::Taken;
 use super::lanes::measure;
+use super::part_body::Body;
 use super::part_layout::{FIGURES, Layout};
 use super::part_words::{self as words, Words};
 use super::revision::{Revised, Since};
@@ -50,7 +51,15 @@ pub(super) struct DrawnPart {
     pub dimensions: Vec<Dimension>,
     /// True where everything found room: view, notes, tables and names.
     pub complete: bool,
+    /// Lines and texts looked at to place its names.
+    steps: usize,
     flow: Flow,
+}
+
+/// What placing the names on a part's own sheet costs, in lines and texts looked at; `None` where there is no such part.
+pub fn steps(made: &Made, id: PartId, paperwork: &Paperwork) -> Option<usize> {
+    let drawn = Prepared::new(made, id, None)?.draw(Place::Sheet, paperwork)?;
+    Some(drawn.steps)
 }
 
 impl<'a> Prepared<'a> {
@@ -81,16 +90,27 @@ impl<'a> Prepared<'a> {
         match place {
             Place::Sheet => {
                 let frame = paperwork.frame();
-                let mut flow = Flow::new(regions(&frame));
-                head(&mut flow, &self.words(), None, paperwork);
-                let zones = zones(&frame, &flow);
-                let (zone, layout) = self.best(&zones, paperwork)?;
-                if Some(&zone) == zones.get(1) {
-                    // The view takes the room beside the title block.
-                    flow.regions.truncate(1);
+                // Wider columns beside the title block where a table does not go into narrow ones.
+                let mut found = None;
+                for beside in [3, 2, 1] {
+                    let mut flow = Flow::new(regions_in(&frame, beside));
+                    head(&mut flow, &self.words(), None, paperwork);
+                    let zones = zones(&frame, &flow);
+                    let (zone, layout) = self.best(&zones, paperwork)?;
+                    if Some(&zone) == zones.get(1) {
+                        // The view takes the room beside the title block.
+                        flow.regions.truncate(1);
+                    }
+                    self.finish(&mut flow, &layout);
+                    let held = flow.held_all();
+                    if held || found.is_none() {
+                        found = Some((flow, zone, layout));
+                    }
+                    if held {
+                        break;
+                    }
                 }
-                self.finish(&mut flow, &layout);
-                Some((flow, zone, layout))
+                found
             }
             Place::Field(area) => {
                 let mut found = None;
@@ -132,10 +152,11 @@ impl<'a> Prepared<'a> {
         }
     }
 
-    /// The scale that the part has on a sheet of its own, and whether some running dimensions go into a table there.
-    pub fn own_scale(&self, paperwork: &Paperwork) -> Option<(Scale, bool)> {
-        let (_, _, layout) = self.laid(Place::Sheet, paperwork)?;
-        Some((layout.scale, !layout.left_over.is_empty()))
+    /// The scale that the part has on a sheet of its own; `None` where it needs more than that, or some of its running
+    /// dimensions go into a table there.
+    pub fn own_scale(&self, paperwork: &Paperwork) -> Option<Scale> {
+        let (flow, _, layout) = self.laid(Place::Sheet, paperwork)?;
+        (flow.held_all() && layout.left_over.is_empty()).then_some(layout.scale)
     }
 
     /// Whether a field holds the notes and the view at a scale, names on the view not yet written.
@@ -153,7 +174,7 @@ impl<'a> Prepared<'a> {
         let (part, plan) = (self.part, &self.plan);
         let (mut flow, zone, layout) = self.laid(place, paperwork)?;
         let drawn = Drawing::new(&words, &layout, zone, paperwork.line_group());
-        let unnamed = drawn.unnamed;
+        let (unnamed, uncalled, steps) = (drawn.unnamed, drawn.uncalled, drawn.taken.steps());
         if unnamed > 0 {
             let text =
                 "what bears no name on the view is counted row by row from the datum, each row from the left";
@@ -177,7 +198,8 @@ impl<'a> Prepared<'a> {
             scale: layout.scale,
             groups,
             dimensions: dimensions.collect(),
-            complete: layout.fits && unnamed == 0 && flow.held_all(),
+            complete: layout.fits && unnamed + uncalled == 0 && flow.held_all(),
+            steps,
             flow,
         })
     }
@@ -208,6 +230,11 @@ pub fn said(name: &str) -> String {
 
 /// Where notes go, in order: the column at the right, then the room beside the title block.
 pub(super) fn regions(frame: &Frame) -> Vec<Area> {
+    regions_in(frame, 3)
+}
+
+/// The same with the room beside the title block in so many columns.
+fn regions_in(frame: &Frame, beside: usize) -> Vec<Area> {
     let field = frame.field();
     if field.width() < 260.0 {
         // Upright paper: a strip above the title block.
@@ -221,7 +248,7 @@ pub(super) fn regions(frame: &Frame) -> Vec<Area> {
     let width = (0.3 * field.width()).clamp(95.0, 150.0);
     let column = Area { low: (field.high.0 - width, field.low.1), high: field.high };
     let mut all = vec![column];
-    all.extend(frame.beside().into_iter().flat_map(|area| columns(area, 3)));
+    all.extend(frame.beside().into_iter().flat_map(|area| columns(area, beside)));
     all
 }
 
@@ -297,8 +324,9 @@ pub(super) struct Drawing {
     hidden: Vec<Mark>,
     dimensions: Vec<Mark>,
     pub(super) labels: Vec<Mark>,
-    /// Labels that found no room.
+    /// Labels that found no room, and names of holes that a table places.
     pub(super) unnamed: usize,
+    pub(super) uncalled: usize,
     pub(super) taken: Taken,
     pub(super) zone: Area,
     pub(super) group: f64,
@@ -307,7 +335,8 @@ pub(super) struct Drawing {
 impl Drawing {
     fn new(words: &Words, layout: &Layout, zone: Area, group: f64) -> Drawing {
         let part = words.part;
-        let view = face_view(part, &layout.on);
+        let body = Body::of(part);
+        let view = face_view(part, &body, &layout.on);
         let mut drawing = Drawing {
             shading: view.shading,
             seen: view.seen,
@@ -315,6 +344,7 @@ impl Drawing {
             dimensions: view.centres,
             labels: Vec::new(),
             unnamed: 0,
+            uncalled: 0,
             taken: Taken::default(),
             zone,
             group,
@@ -322,7 +352,7 @@ impl Drawing {
         for row in &layout.rows {
             drawing.dimensions.extend(row.lay(group));
         }
-        drawing.edge_view(words, layout);
+        drawing.edge_view(words, &body, layout);
         let all = [&drawing.shading, &drawing.seen, &drawing.hidden, &drawing.dimensions];
         all.into_iter().for_each(|marks| drawing.taken.add(marks));
         // The datum corner, from which all running dimensions count.
@@ -345,14 +375,14 @@ impl Drawing {
     }
 
     /// The part seen on its right edge (third angle) or its left edge (first angle), with its thickness.
-    fn edge_view(&mut self, words: &Words, layout: &Layout) {
+    fn edge_view(&mut self, words: &Words, body: &Body, layout: &Layout) {
         let (part, on) = (words.part, &layout.on);
         let (left, thick) = (layout.edge_view, part.thick.to_mm() * on.factor);
         let (low, high) = (on.datum.1, on.y(part.height));
         // Third angle shows the right edge, with the show face towards the face view; first angle the left edge.
         let third = words.made.job.sheets.third_angle;
         let (eye, show_face) = if third { (Side::Right, left) } else { (Side::Left, left + thick) };
-        match lines_of(part, eye) {
+        match body.lines(eye) {
             Some(lines) => {
                 let place = |at: (f64, f64)| (show_face + at.0 * on.factor, on.mm((0.0, at.1)).1);
                 draw_lines(&lines, &on.breaks.of(Along::Up), place, &mut self.seen, &mut self.hidden);

@@ -3,6 +3,7 @@
 mod bench;
 mod dowels;
 mod hand_made;
+mod many;
 mod planner;
 mod real;
 mod revised;
