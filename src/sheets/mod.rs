@@ -16,12 +16,13 @@ pub mod edge_detail;
 pub mod face_view;
 pub mod figures;
 pub mod finishes;
+pub mod former;
 pub mod frame;
 pub mod free;
 mod hand;
+pub mod hole_sets;
 mod jigs;
 pub mod labels;
-pub mod hole_sets;
 pub mod lanes;
 pub mod lines;
 mod nest_labels;
@@ -64,15 +65,16 @@ pub fn sheet_set_since(
     diagnostics: &[Diagnostic],
     since: Option<&Since>,
 ) -> Vec<Sheet> {
-    let paperwork = paperwork(made, diagnostics);
+    let mut paperwork = paperwork(made, diagnostics);
+    let former = since.map(drafts_of_old).unwrap_or_default();
+    if let Some(since) = since {
+        paperwork.former = former::Former::of(&former, since.sign());
+    }
     let mut drafts = drafts(made, plans, &paperwork, since);
-    let revision = since.map(|since| {
-        let former = drafts_of_old(since);
-        cover::Revision {
-            sign: since.sign(),
-            letter: since.changes.new.revision.clone(),
-            tables: revision::compare_sets(since, &mut drafts, &former),
-        }
+    let revision = since.map(|since| cover::Revision {
+        sign: since.sign(),
+        letter: since.changes.new.revision.clone(),
+        tables: revision::compare_sets(since, &mut drafts, &former),
     });
     let mut all = cover::cover(made, diagnostics, &drafts, &paperwork, revision.as_ref());
     all.extend(drafts);

@@ -1,6 +1,7 @@
 //! What all sheets of a set share: frame, title block, and notes that flow from one free area into the next.
 
 use super::figures::Figures;
+use super::former::Former;
 use super::frame::{Area, Frame, Paper, Practice};
 use super::title_block::{Projection, TitleBlock};
 use crate::drawing::lettering::{line_group, pitch};
@@ -19,6 +20,8 @@ pub struct Paperwork {
     pub figures: Figures,
     /// The release mark.
     pub status: String,
+    /// The rows of the set that this one supersedes; without any where it supersedes none.
+    pub former: Former,
     block: TitleBlock,
 }
 
@@ -59,6 +62,7 @@ impl Paperwork {
             projection,
             figures: Figures::of(&job.sheets),
             status: status.to_owned(),
+            former: Former::default(),
             block,
         }
     }
