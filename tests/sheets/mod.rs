@@ -4,6 +4,7 @@ mod bench;
 mod dowels;
 mod hand_made;
 mod many;
+mod pictures;
 mod planner;
 mod real;
 mod revised;
