@@ -25,6 +25,11 @@ use crate::trade::{Grain, Side};
 
 /// Height of notes in millimetres.
 const NOTES: f64 = 2.5;
+/// Width of the column of notes, as a share of the field; and of one for two pieces of a table abreast.
+const COLUMN: f64 = 0.3;
+const WIDE_COLUMN: f64 = 0.37;
+/// A view so much smaller is better than its table on a further sheet.
+const NEARLY: f64 = 0.7;
 
 /// A part with what its drawing says, before it has a place.
 pub(super) struct Prepared<'a> {
@@ -90,10 +95,11 @@ impl<'a> Prepared<'a> {
         match place {
             Place::Sheet => {
                 let frame = paperwork.frame();
-                // Wider columns beside the title block where a table does not go into narrow ones.
-                let mut found = None;
-                for beside in [3, 2, 1] {
-                    let mut flow = Flow::new(regions_in(&frame, beside));
+                // Wider columns beside the title block where a table does not go into narrow ones; last, a column at the right
+                // that takes two pieces abreast, if the view stays nearly as large beside it.
+                let mut found: Option<(Flow, Area, Layout)> = None;
+                for (beside, widest) in [(3, COLUMN), (2, COLUMN), (1, COLUMN), (2, WIDE_COLUMN)] {
+                    let mut flow = Flow::new(regions_in(&frame, beside, widest));
                     head(&mut flow, &self.words(), None, paperwork);
                     let zones = zones(&frame, &flow);
                     let (zone, layout) = self.best(&zones, paperwork)?;
@@ -102,7 +108,10 @@ impl<'a> Prepared<'a> {
                         flow.regions.truncate(1);
                     }
                     self.finish(&mut flow, &layout);
-                    let held = flow.held_all();
+                    let scale = layout.scale.factor();
+                    let as_large =
+                        found.as_ref().is_none_or(|(_, _, first)| scale >= NEARLY * first.scale.factor());
+                    let held = flow.held_all() && as_large;
                     if held || found.is_none() {
                         found = Some((flow, zone, layout));
                     }
@@ -230,11 +239,11 @@ pub fn said(name: &str) -> String {
 
 /// Where notes go, in order: the column at the right, then the room beside the title block.
 pub(super) fn regions(frame: &Frame) -> Vec<Area> {
-    regions_in(frame, 3)
+    regions_in(frame, 3, COLUMN)
 }
 
-/// The same with the room beside the title block in so many columns.
-fn regions_in(frame: &Frame, beside: usize) -> Vec<Area> {
+/// The same with the room beside the title block in so many columns, and the column at the right a share of the field.
+fn regions_in(frame: &Frame, beside: usize, share: f64) -> Vec<Area> {
     let field = frame.field();
     if field.width() < 260.0 {
         // Upright paper: a strip above the title block.
@@ -245,7 +254,7 @@ fn regions_in(frame: &Frame, beside: usize) -> Vec<Area> {
             Area { low: (middle + 2.5, field.low.1), high: (field.high.0, high) },
         ];
     }
-    let width = (0.3 * field.width()).clamp(95.0, 150.0);
+    let width = (share * field.width()).clamp(95.0, 150.0);
     let column = Area { low: (field.high.0 - width, field.low.1), high: field.high };
     let mut all = vec![column];
     all.extend(frame.beside().into_iter().flat_map(|area| columns(area, beside)));
@@ -289,8 +298,7 @@ fn head(flow: &mut Flow, words: &Words, scale: Option<&str>, paperwork: &Paperwo
     }
     let kinds = words.kinds();
     if !kinds.is_empty() {
-        flow.line("HOLES", NOTES, true);
-        flow.facts(&kinds, NOTES);
+        flow.facts_under("HOLES", &kinds, NOTES);
     }
     if let Some(table) = words.hole_table(NOTES) {
         flow.narrow_table(&table);

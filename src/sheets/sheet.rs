@@ -237,6 +237,18 @@ impl Flow {
         self.hang(|area, top| list((area.low.0, top), facts, area.width(), height));
     }
 
+    /// A list under a heading that never stands alone.
+    pub fn facts_under(&mut self, heading: &str, facts: &[(String, String)], height: f64) {
+        self.hang(|area, top| {
+            let mut placed = paragraph((area.low.0, top), heading, area.width(), height, true);
+            let under = top - placed.height - BETWEEN / 2.0;
+            let list = list((area.low.0, under), facts, area.width(), height);
+            placed.height += BETWEEN / 2.0 + list.height;
+            placed.marks.extend(list.marks);
+            placed
+        });
+    }
+
     /// A table, split where it has to be.
     pub fn table(&mut self, table: &Table) {
         let mut rest = vec![table.clone()];
