@@ -4,6 +4,7 @@
 use super::chain::Chain;
 use super::drawn::Care;
 use super::lanes::Beside;
+use super::part_sheet::said;
 use super::sheet::Paperwork;
 use crate::boards::Other;
 use crate::drawing::{At, Dimension};
@@ -125,6 +126,10 @@ pub fn chain(
     // The last open space takes what rounding leaves: wood is as thick as it is.
     let float = stops.wood.iter().rposition(|wood| !wood).filter(|_| sizes.len() > 1);
     let (printed, overall) = paperwork.figures.chain(&sizes, float);
+    let assembly = boards.first().and_then(|p| made.job.assemblies.get(p.board.assembly));
+    let chapter = assembly.map(|a| said(&a.name)).unwrap_or_default();
+    let row = format!("{} {}", look.title.to_lowercase(), side.word());
+    let changed = paperwork.former.signs(&chapter, &row, &sizes);
     let mut dimensions = Vec::new();
     let members: Vec<String> = printed
         .iter()
@@ -132,13 +137,14 @@ pub fn chain(
         .map(|(i, figure)| {
             let care = if Some(i) == float { Care::Float } else { Care::Plain };
             let what = if stops.wood[i] { "board" } else { "space" };
-            let what = format!("{} {}: {what} {}", look.title.to_lowercase(), side.word(), i + 1);
+            let what = format!("{row}: {what} {}", i + 1);
             dimensions.push(Dimension { what, value: sizes[i], printed: figure.clone() });
-            care.beside(figure)
+            format!("{}{}", care.beside(figure), changed[i])
         })
         .collect();
-    let what = format!("{} {}: overall", look.title.to_lowercase(), side.word());
-    dimensions.push(Dimension { what, value: sizes.iter().copied().sum(), printed: overall.clone() });
+    let (what, whole) = (format!("{row}: overall"), sizes.iter().copied().sum());
+    let sign = paperwork.former.signs(&chapter, &what, &[whole]).concat();
+    dimensions.push(Dimension { what, value: whole, printed: overall.clone() });
     let along = |at: &Length| {
         let zero = if matches!(beside, Beside::Below | Beside::Above) { origin.0 } else { origin.1 };
         zero + at.to_mm() * factor
@@ -148,7 +154,7 @@ pub fn chain(
         edge,
         stops: stops.positions.iter().map(along).collect(),
         members,
-        overall: stops.care.beside(&overall),
+        overall: format!("{}{sign}", stops.care.beside(&overall)),
         height: FIGURES,
         unidirectional: paperwork.unidirectional(),
     };

@@ -4,6 +4,7 @@
 use super::lanes::{Beside, FIRST, NEXT, half_width, measure, spread};
 use crate::drawing::arrow::{Terminator, terminator};
 use crate::drawing::lettering::width_of;
+use crate::drawing::revision::drawn;
 use crate::drawing::{Anchor, LineType, Mark, Text, line};
 
 const GAP: f64 = 1.5;
@@ -95,6 +96,10 @@ impl Chain {
     }
 
     pub fn lay(&self, group: f64) -> Vec<Mark> {
+        self.laid(group).into_iter().flat_map(drawn).collect()
+    }
+
+    fn laid(&self, group: f64) -> Vec<Mark> {
         let mut marks = Vec::new();
         let place = |along: f64, out: f64| self.beside.at(self.edge, along, out);
         let (Some(first), Some(last)) = (self.stops.first().copied(), self.stops.last().copied()) else {

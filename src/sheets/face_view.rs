@@ -4,18 +4,15 @@
 use super::broken::{self, Breaks};
 use super::drawn::Along;
 use super::frame::Area;
-use crate::boards::Profile;
+use super::part_body::Body;
 use crate::drawing::hatch::{Hatching, hatch};
 use crate::drawing::{At, Ink, LineType, Mark, Step, circle, line};
 use crate::joints::Bore;
 use crate::length::Length;
 use crate::parts::Part;
-use crate::shape::shell::Shell;
-use crate::shape::solid::Arris;
-use crate::shape::solid::{Bored, EdgeShape, Recess, Solid};
-use crate::shape::view::{Projection, ViewLine, view};
+use crate::shape::view::ViewLine;
 use crate::shape::{Outline, Point};
-use crate::trade::{Face, FaceFrame, Side};
+use crate::trade::{Face, Side};
 
 /// From wood to paper: where the datum corner lies, and millimetres of paper to one of wood.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -74,7 +71,7 @@ pub struct FaceView {
 }
 
 /// Draws the part.
-pub fn face_view(part: &Part, on: &OnPaper) -> FaceView {
+pub fn face_view(part: &Part, body: &Body, on: &OnPaper) -> FaceView {
     let mut view = FaceView::default();
     let stroke = |path: Vec<Step>, line: LineType| Mark::Stroke { path, line };
     for edge in part.edges.iter().filter(|e| e.scribe != Length::ZERO) {
@@ -84,9 +81,12 @@ pub fn face_view(part: &Part, on: &OnPaper) -> FaceView {
         view.shading.extend(hatch(&on.path(&cut.outline), Hatching::Plain, 0.0, 2.5));
         view.shading.push(stroke(on.path(&cut.outline), LineType::Hatch));
     }
-    match lines_of(part, Side::Front) {
+    match body.lines(Side::Front) {
         Some(lines) => {
             broken::draw_lines(&lines, &on.breaks, |at| on.mm(at), &mut view.seen, &mut view.hidden);
+            let (seen, hidden) = body.circles(part, on);
+            view.seen.extend(seen);
+            view.hidden.extend(hidden);
         }
         // A part that no solid could be made of is drawn by its outlines.
         None => plain(part, on, &mut view),
@@ -140,44 +140,6 @@ pub fn outside(part: &Part, on: &OnPaper) -> [f64; 4] {
         out[side] = out[side].max(by);
     }
     out
-}
-
-/// The part standing up with its show face to the front, as the views of assemblies see a board.
-fn solid_of(part: &Part) -> Solid {
-    let frame = FaceFrame { origin: [Length::ZERO; 3], u: Side::Right, v: Side::Top, into: Side::Back };
-    let worked = part.edges.iter().filter_map(|e| {
-        let (profile, arris) = e.profile?;
-        Some(EdgeShape { from: e.from, to: e.to, profile, arris })
-    });
-    let bevels = part.bevels.iter().map(|b| {
-        // The face that becomes the shorter carries the arris.
-        let arris = if b.long == Face::Show { Arris::Back } else { Arris::Show };
-        EdgeShape { from: b.from, to: b.to, profile: Profile::Bevel { run: b.run }, arris }
-    });
-    Solid {
-        frame,
-        thick: part.thick,
-        outline: part.outline.clone(),
-        inside: part.inside.clone(),
-        pockets: part
-            .pockets
-            .iter()
-            .map(|p| Recess { outline: p.outline.clone(), depth: p.depth, from: p.from })
-            .collect(),
-        holes: part
-            .holes
-            .iter()
-            .map(|h| Bored { at: h.at, diameter: h.diameter, depth: h.depth, from: h.from, slot: h.slot })
-            .collect(),
-        edges: worked.chain(bevels).collect(),
-    }
-}
-
-/// The lines of a part seen from a side: across from `Front` the show face, across from `Right` or `Left` an edge, with
-/// the face's (0, 0) and the show face at zero.
-pub fn lines_of(part: &Part, eye: Side) -> Option<Vec<ViewLine>> {
-    let shell = Shell::of(&solid_of(part)).ok()?;
-    Some(view(&[shell], &Projection::of(eye)))
 }
 
 /// Lines of a view at a scale; hidden seams of curved surfaces tell nothing and are left out.

@@ -80,6 +80,15 @@ impl Figures {
         }
     }
 
+    /// Whether the figure says the length with nothing left over.
+    pub fn is_exact(&self, length: Length) -> bool {
+        let on = |step: Length| length.units() % step.units() == 0;
+        match self.units {
+            Units::Inch => on(FINEST) || on(THOUSANDTH),
+            Units::Millimetre => on(HUNDREDTH_MM),
+        }
+    }
+
     /// Short form: the figure alone.
     pub fn figure(&self, length: Length) -> String {
         self.print(length).figure

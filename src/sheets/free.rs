@@ -13,6 +13,8 @@ pub struct Taken {
     lines: Vec<(At, At)>,
     boxes: Vec<Area>,
     cells: BTreeMap<(i32, i32), Cell>,
+    /// Lines, texts and places looked at so far.
+    steps: std::cell::Cell<usize>,
 }
 
 /// Side of a cell in millimetres.
@@ -25,8 +27,8 @@ struct Cell {
     boxes: Vec<usize>,
 }
 
-/// What a text in a leader's way weighs.
-const THROUGH_TEXT: f64 = 1000.0;
+/// What a line in a leader's way weighs, in millimetres of a longer leader.
+const THROUGH_LINE: f64 = 4.0;
 
 fn cell_of(at: f64) -> i32 {
     libm::floor((at / CELL).clamp(-1e6, 1e6)) as i32
@@ -110,29 +112,57 @@ impl Taken {
         }
     }
 
+    /// What the questions so far have cost: lines, texts and places looked at. The same on every machine.
+    pub fn steps(&self) -> usize {
+        self.steps.get()
+    }
+
+    fn count(&self, steps: usize) {
+        self.steps.set(self.steps.get() + steps);
+    }
+
     /// Whether an area is free of lines and texts.
     pub fn is_free(&self, area: Area) -> bool {
         (cell_of(area.low.0)..=cell_of(area.high.0)).all(|x| {
             self.cells.range((x, cell_of(area.low.1))..=(x, cell_of(area.high.1))).all(|(_, cell)| {
+                self.count(cell.boxes.len() + cell.lines.len());
                 !cell.boxes.iter().any(|b| overlap(self.boxes[*b], area))
                     && !cell.lines.iter().any(|l| enters(self.lines[*l], area))
             })
         })
     }
 
-    /// How many lines and texts a straight leader meets; texts weigh most.
-    fn met(&self, from: At, to: At) -> f64 {
-        let (mut boxes, mut lines) = (BTreeSet::<usize>::new(), BTreeSet::<usize>::new());
+    /// What the lines that a straight leader meets weigh; `None` where it meets a text, or more than `most`.
+    fn met(&self, from: At, to: At, most: f64) -> Option<f64> {
+        let mut lines = BTreeSet::<usize>::new();
         for cell in cells_along(from, to).iter().filter_map(|at| self.cells.get(at)) {
-            boxes.extend(cell.boxes.iter().copied().filter(|b| enters((from, to), self.boxes[*b])));
+            self.count(cell.boxes.len() + cell.lines.len());
+            if cell.boxes.iter().any(|b| enters((from, to), self.boxes[*b])) {
+                return None;
+            }
             lines.extend(cell.lines.iter().copied().filter(|l| cross(self.lines[*l], (from, to))));
+            if lines.len() as f64 * THROUGH_LINE > most {
+                return None;
+            }
         }
-        boxes.len() as f64 * THROUGH_TEXT + lines.len() as f64 * 4.0
+        Some(lines.len() as f64 * THROUGH_LINE)
     }
 
-    /// A place for a box of this size near `target`, inside `within`; as near as can be, its leader crossing as little as
-    /// can be. With `touching` the box may lie on the target itself, with no leader.
+    /// A place for a box of this size near `target`, inside `within`; as near as can be, its leader crossing as few lines as
+    /// can be and no text. With `touching` the box may lie on the target itself, with no leader.
     pub fn near(&self, target: At, size: (f64, f64), within: Area, touching: bool) -> Option<Spot> {
+        self.close_to(target, size, within, touching, f64::MAX)
+    }
+
+    /// The same with a leader of at most `most` millimetres.
+    pub fn close_to(
+        &self,
+        target: At,
+        size: (f64, f64),
+        within: Area,
+        touching: bool,
+        most: f64,
+    ) -> Option<Spot> {
         let (half_w, half_h) = (size.0 / 2.0 + 1.0, size.1 / 2.0 + 1.0);
         let mut best: Option<(f64, Spot)> = None;
         if touching && self.fits(target, half_w, half_h, within) {
@@ -140,10 +170,11 @@ impl Taken {
         }
         for ring in 0..30 {
             let reach = 4.0 + f64::from(ring) * 3.0;
-            if best.is_some_and(|(cost, _)| cost <= reach) {
+            if reach > most || best.is_some_and(|(cost, _)| cost <= reach) {
                 break;
             }
             for turn in 0..32 {
+                self.count(1);
                 let angle = (f64::from(turn) + 0.5) * std::f64::consts::PI / 16.0;
                 let (dx, dy) = (libm::cos(angle), libm::sin(angle));
                 // The nearest end of the box lies `reach` away: leaders meet it at a short side's middle.
@@ -156,13 +187,10 @@ impl Taken {
                 if !self.fits(middle, half_w, half_h, within) {
                     continue;
                 }
-                let met = self.met(target, from);
-                // A leader never runs through a text.
-                if met >= THROUGH_TEXT {
-                    continue;
-                }
+                let least = best.map_or(f64::MAX, |(least, _)| least);
+                let Some(met) = self.met(target, from, least - reach) else { continue };
                 let cost = reach + met;
-                if best.is_none_or(|(least, _)| cost < least) {
+                if cost < least {
                     best = Some((cost, Spot { middle, leader_from: from }));
                 }
             }

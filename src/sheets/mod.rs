@@ -16,9 +16,11 @@ pub mod edge_detail;
 pub mod face_view;
 pub mod figures;
 pub mod finishes;
+pub mod former;
 pub mod frame;
 pub mod free;
 mod hand;
+pub mod hole_sets;
 mod jigs;
 pub mod labels;
 pub mod lanes;
@@ -28,6 +30,7 @@ mod nest_labels;
 pub mod nest_words;
 pub mod nests;
 mod part_boards;
+mod part_body;
 pub mod part_labels;
 pub mod part_layout;
 pub mod part_sheet;
@@ -63,15 +66,16 @@ pub fn sheet_set_since(
     diagnostics: &[Diagnostic],
     since: Option<&Since>,
 ) -> Vec<Sheet> {
-    let paperwork = paperwork(made, diagnostics);
+    let mut paperwork = paperwork(made, diagnostics);
+    let former = since.map(drafts_of_old).unwrap_or_default();
+    if let Some(since) = since {
+        paperwork.former = former::Former::of(&former, since.sign());
+    }
     let mut drafts = drafts(made, plans, &paperwork, since);
-    let revision = since.map(|since| {
-        let former = drafts_of_old(since);
-        cover::Revision {
-            sign: since.sign(),
-            letter: since.changes.new.revision.clone(),
-            tables: revision::compare_sets(since, &mut drafts, &former),
-        }
+    let revision = since.map(|since| cover::Revision {
+        sign: since.sign(),
+        letter: since.changes.new.revision.clone(),
+        tables: revision::compare_sets(since, &mut drafts, &former),
     });
     let mut all = cover::cover(made, &plans.loads, diagnostics, &drafts, &paperwork, revision.as_ref());
     all.extend(drafts);

@@ -4,6 +4,7 @@
 use super::dimension::{bore_letter, letter};
 use super::drawn::*;
 use super::face_view::OnPaper;
+use super::hole_sets::{self, HoleSet};
 use super::part_layout::Layout;
 use super::part_sheet::Drawing;
 use super::part_words::{self as words, Words};
@@ -15,6 +16,13 @@ use crate::length::Length;
 use crate::shape::{Arc, Outline, Point};
 
 const LABELS: f64 = 3.5;
+/// The longest leader of a label in millimetres: any; of the name of a hole that a table places; where such names are many.
+const FAR: f64 = f64::MAX;
+const CLOSE: f64 = 34.0;
+const CLOSEST: f64 = 13.0;
+const MANY: usize = 40;
+/// What the names of many holes may cost, in lines and texts looked at: some hundred holes on a crowded view.
+const MOST_STEPS: usize = 600_000;
 
 impl Drawing {
     pub(super) fn labels(&mut self, words: &Words, layout: &Layout) {
@@ -24,13 +32,29 @@ impl Drawing {
             let half = |a: Length, b: Length| a + (b - a).half();
             on.at(Point::new(half(e.low.x, e.high.x), half(e.low.y, e.high.y)))
         };
-        for (i, hole) in plan.drawn.holes.iter().enumerate() {
+        // Of holes that stand in sets, those at the corners are named; all others by themselves.
+        let named = if plan.hole_table {
+            let (sets, mut named) = hole_sets::sets(part, plan, &words.figures);
+            named.extend(sets.iter().flat_map(HoleSet::corners));
+            named.sort_unstable();
+            named
+        } else {
+            (0..plan.drawn.holes.len()).collect()
+        };
+        // The more names, the closer they have to stand: long leaders across each other tell nothing.
+        let reach = match named.len() + plan.drawn.bores.len() {
+            _ if !plan.hole_table => FAR,
+            0..=MANY => CLOSE,
+            _ => CLOSEST,
+        };
+        for i in named {
+            let (Some(hole), Some(at)) = (plan.drawn.holes.get(i), part.holes.get(i)) else { continue };
             let text = if plan.hole_table { words::hole_name(hole) } else { letter(hole.kind) };
-            self.label(&text, &[on.at(part.holes[i].at)], Terminator::None);
+            self.name(&text, on.at(at.at), reach);
         }
         for (i, bore) in plan.drawn.bores.iter().enumerate() {
             let text = if plan.hole_table { words::bore_name(bore) } else { bore_letter(bore.kind) };
-            self.label(&text, &[on.at(part.bores[i].at)], Terminator::None);
+            self.name(&text, on.at(part.bores[i].at), reach);
         }
         for (i, cut) in part.cuts.iter().enumerate() {
             self.label(&words::cut_mark(i), &[middle(&cut.outline)], Terminator::Dot);
@@ -124,14 +148,38 @@ impl Drawing {
         }
     }
 
+    /// Names a hole. Where holes are many, only close by, and no more of them than the sheet's share of work allows: the rest
+    /// are counted row by row.
+    fn name(&mut self, text: &str, at: At, reach: f64) {
+        let in_table = reach < FAR;
+        let worth_trying = !in_table || self.taken.steps() <= MOST_STEPS;
+        let is_named = worth_trying && self.lead(text, &[at], Terminator::None, reach);
+        // What a table places is found there by its number; anything else has to be said.
+        match (is_named, in_table) {
+            (true, _) => {}
+            (false, true) => self.uncalled += 1,
+            (false, false) => self.unnamed += 1,
+        }
+    }
+
     /// Writes a label where there is room for it, with a leader to the nearest of its targets.
     pub(super) fn label(&mut self, text: &str, targets: &[At], end: Terminator) {
+        if !self.lead(text, targets, end, FAR) {
+            self.unnamed += 1;
+        }
+    }
+
+    /// False where there is no room.
+    fn lead(&mut self, text: &str, targets: &[At], end: Terminator, reach: f64) -> bool {
         for height in [LABELS, 2.5, 1.8] {
             let (below, above) = reach_of(text, height, true);
             let size = (width_of(text, height, true), above - below);
             let found = targets
                 .iter()
-                .filter_map(|t| self.taken.near(*t, size, self.zone, end == Terminator::Dot).map(|s| (*t, s)))
+                .filter_map(|t| {
+                    let found = self.taken.close_to(*t, size, self.zone, end == Terminator::Dot, reach);
+                    found.map(|spot| (*t, spot))
+                })
                 .min_by(|(t, a), (u, b)| {
                     let far = |p: At, q: At| libm::hypot(p.0 - q.0, p.1 - q.1);
                     far(*t, a.leader_from).total_cmp(&far(*u, b.leader_from))
@@ -144,8 +192,8 @@ impl Drawing {
             }
             self.taken.add(&marks);
             self.labels.extend(marks);
-            return;
+            return true;
         }
-        self.unnamed += 1;
+        false
     }
 }

@@ -5,11 +5,12 @@ use super::broken::{draw_lines, is_readable, zigzags};
 use super::dimension::plan;
 use super::drawn::*;
 use super::edge_detail::details;
-use super::face_view::{face_view, lines_of};
+use super::face_view::face_view;
 use super::figures::Figures;
 use super::frame::{Area, Frame};
 use super::free::Taken;
 use super::lanes::measure;
+use super::part_body::Body;
 use super::part_layout::{FIGURES, Layout};
 use super::part_words::{self as words, Words};
 use super::revision::{Revised, Since};
@@ -25,6 +26,11 @@ use crate::trade::{Grain, Side};
 
 /// Height of notes in millimetres.
 const NOTES: f64 = 2.5;
+/// Width of the column of notes, as a share of the field; and of one for two pieces of a table abreast.
+const COLUMN: f64 = 0.3;
+const WIDE_COLUMN: f64 = 0.37;
+/// A view so much smaller is better than its table on a further sheet.
+const NEARLY: f64 = 0.7;
 
 /// A part with what its drawing says, before it has a place.
 pub(super) struct Prepared<'a> {
@@ -52,7 +58,15 @@ pub(super) struct DrawnPart {
     pub dimensions: Vec<Dimension>,
     /// True where everything found room: view, notes, tables and names.
     pub complete: bool,
+    /// Lines and texts looked at to place its names.
+    steps: usize,
     flow: Flow,
+}
+
+/// What placing the names on a part's own sheet costs, in lines and texts looked at; `None` where there is no such part.
+pub fn steps(made: &Made, loads: &Loads, id: PartId, paperwork: &Paperwork) -> Option<usize> {
+    let drawn = Prepared::new(made, loads, id, None)?.draw(Place::Sheet, paperwork)?;
+    Some(drawn.steps)
 }
 
 impl<'a> Prepared<'a> {
@@ -84,16 +98,31 @@ impl<'a> Prepared<'a> {
         match place {
             Place::Sheet => {
                 let frame = paperwork.frame();
-                let mut flow = Flow::new(regions(&frame));
-                head(&mut flow, &self.words(), None, paperwork);
-                let zones = zones(&frame, &flow);
-                let (zone, layout) = self.best(&zones, paperwork)?;
-                if Some(&zone) == zones.get(1) {
-                    // The view takes the room beside the title block.
-                    flow.regions.truncate(1);
+                // Wider columns beside the title block where a table does not go into narrow ones; last, a column at the right
+                // that takes two pieces abreast, if the view stays nearly as large beside it.
+                let mut found: Option<(Flow, Area, Layout)> = None;
+                for (beside, widest) in [(3, COLUMN), (2, COLUMN), (1, COLUMN), (2, WIDE_COLUMN)] {
+                    let mut flow = Flow::new(regions_in(&frame, beside, widest));
+                    head(&mut flow, &self.words(), None, paperwork);
+                    let zones = zones(&frame, &flow);
+                    let (zone, layout) = self.best(&zones, paperwork)?;
+                    if Some(&zone) == zones.get(1) {
+                        // The view takes the room beside the title block.
+                        flow.regions.truncate(1);
+                    }
+                    self.finish(&mut flow, &layout);
+                    let scale = layout.scale.factor();
+                    let as_large =
+                        found.as_ref().is_none_or(|(_, _, first)| scale >= NEARLY * first.scale.factor());
+                    let held = flow.held_all() && as_large;
+                    if held || found.is_none() {
+                        found = Some((flow, zone, layout));
+                    }
+                    if held {
+                        break;
+                    }
                 }
-                self.finish(&mut flow, &layout);
-                Some((flow, zone, layout))
+                found
             }
             Place::Field(area) => {
                 let mut found = None;
@@ -135,10 +164,11 @@ impl<'a> Prepared<'a> {
         }
     }
 
-    /// The scale that the part has on a sheet of its own, and whether some running dimensions go into a table there.
-    pub fn own_scale(&self, paperwork: &Paperwork) -> Option<(Scale, bool)> {
-        let (_, _, layout) = self.laid(Place::Sheet, paperwork)?;
-        Some((layout.scale, !layout.left_over.is_empty()))
+    /// The scale that the part has on a sheet of its own; `None` where it needs more than that, or some of its running
+    /// dimensions go into a table there.
+    pub fn own_scale(&self, paperwork: &Paperwork) -> Option<Scale> {
+        let (flow, _, layout) = self.laid(Place::Sheet, paperwork)?;
+        (flow.held_all() && layout.left_over.is_empty()).then_some(layout.scale)
     }
 
     /// Whether a field holds the notes and the view at a scale, names on the view not yet written.
@@ -156,7 +186,7 @@ impl<'a> Prepared<'a> {
         let (part, plan) = (self.part, &self.plan);
         let (mut flow, zone, layout) = self.laid(place, paperwork)?;
         let drawn = Drawing::new(&words, &layout, zone, paperwork.line_group());
-        let unnamed = drawn.unnamed;
+        let (unnamed, uncalled, steps) = (drawn.unnamed, drawn.uncalled, drawn.taken.steps());
         if unnamed > 0 {
             let text =
                 "what bears no name on the view is counted row by row from the datum, each row from the left";
@@ -180,7 +210,8 @@ impl<'a> Prepared<'a> {
             scale: layout.scale,
             groups,
             dimensions: dimensions.collect(),
-            complete: layout.fits && unnamed == 0 && flow.held_all(),
+            complete: layout.fits && unnamed + uncalled == 0 && flow.held_all(),
+            steps,
             flow,
         })
     }
@@ -211,6 +242,11 @@ pub fn said(name: &str) -> String {
 
 /// Where notes go, in order: the column at the right, then the room beside the title block.
 pub(super) fn regions(frame: &Frame) -> Vec<Area> {
+    regions_in(frame, 3, COLUMN)
+}
+
+/// The same with the room beside the title block in so many columns, and the column at the right a share of the field.
+fn regions_in(frame: &Frame, beside: usize, share: f64) -> Vec<Area> {
     let field = frame.field();
     if field.width() < 260.0 {
         // Upright paper: a strip above the title block.
@@ -221,10 +257,10 @@ pub(super) fn regions(frame: &Frame) -> Vec<Area> {
             Area { low: (middle + 2.5, field.low.1), high: (field.high.0, high) },
         ];
     }
-    let width = (0.3 * field.width()).clamp(95.0, 150.0);
+    let width = (share * field.width()).clamp(95.0, 150.0);
     let column = Area { low: (field.high.0 - width, field.low.1), high: field.high };
     let mut all = vec![column];
-    all.extend(frame.beside().into_iter().flat_map(|area| columns(area, 3)));
+    all.extend(frame.beside().into_iter().flat_map(|area| columns(area, beside)));
     all
 }
 
@@ -265,8 +301,7 @@ fn head(flow: &mut Flow, words: &Words, scale: Option<&str>, paperwork: &Paperwo
     }
     let kinds = words.kinds();
     if !kinds.is_empty() {
-        flow.line("HOLES", NOTES, true);
-        flow.facts(&kinds, NOTES);
+        flow.facts_under("HOLES", &kinds, NOTES);
     }
     if let Some(table) = words.hole_table(NOTES) {
         flow.narrow_table(&table);
@@ -300,8 +335,9 @@ pub(super) struct Drawing {
     hidden: Vec<Mark>,
     dimensions: Vec<Mark>,
     pub(super) labels: Vec<Mark>,
-    /// Labels that found no room.
+    /// Labels that found no room, and names of holes that a table places.
     pub(super) unnamed: usize,
+    pub(super) uncalled: usize,
     pub(super) taken: Taken,
     pub(super) zone: Area,
     pub(super) group: f64,
@@ -310,7 +346,8 @@ pub(super) struct Drawing {
 impl Drawing {
     fn new(words: &Words, layout: &Layout, zone: Area, group: f64) -> Drawing {
         let part = words.part;
-        let view = face_view(part, &layout.on);
+        let body = Body::of(part);
+        let view = face_view(part, &body, &layout.on);
         let mut drawing = Drawing {
             shading: view.shading,
             seen: view.seen,
@@ -318,6 +355,7 @@ impl Drawing {
             dimensions: view.centres,
             labels: Vec::new(),
             unnamed: 0,
+            uncalled: 0,
             taken: Taken::default(),
             zone,
             group,
@@ -325,7 +363,7 @@ impl Drawing {
         for row in &layout.rows {
             drawing.dimensions.extend(row.lay(group));
         }
-        drawing.edge_view(words, layout);
+        drawing.edge_view(words, &body, layout);
         let all = [&drawing.shading, &drawing.seen, &drawing.hidden, &drawing.dimensions];
         all.into_iter().for_each(|marks| drawing.taken.add(marks));
         // The datum corner, from which all running dimensions count.
@@ -348,14 +386,14 @@ impl Drawing {
     }
 
     /// The part seen on its right edge (third angle) or its left edge (first angle), with its thickness.
-    fn edge_view(&mut self, words: &Words, layout: &Layout) {
+    fn edge_view(&mut self, words: &Words, body: &Body, layout: &Layout) {
         let (part, on) = (words.part, &layout.on);
         let (left, thick) = (layout.edge_view, part.thick.to_mm() * on.factor);
         let (low, high) = (on.datum.1, on.y(part.height));
         // Third angle shows the right edge, with the show face towards the face view; first angle the left edge.
         let third = words.made.job.sheets.third_angle;
         let (eye, show_face) = if third { (Side::Right, left) } else { (Side::Left, left + thick) };
-        match lines_of(part, eye) {
+        match body.lines(eye) {
             Some(lines) => {
                 let place = |at: (f64, f64)| (show_face + at.0 * on.factor, on.mm((0.0, at.1)).1);
                 draw_lines(&lines, &on.breaks.of(Along::Up), place, &mut self.seen, &mut self.hidden);

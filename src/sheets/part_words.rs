@@ -8,6 +8,7 @@ use super::edge_detail::repeated;
 use super::face_view::datum_is_cut_away;
 use super::figures::Figures;
 use super::hand::hand;
+use super::hole_sets::{self, HoleSet};
 use super::revision::Revised;
 use super::seated::reaches_into;
 use crate::boards::{Arris, BoardId, Other, Pocket, Profile};
@@ -355,16 +356,36 @@ impl Words<'_> {
         };
         let row = |name: String, spot: Spot| vec![Cell::bold(name), at(spot.0).into(), at(spot.1).into()];
         let drawn = &self.plan.drawn;
-        let mut holes: Vec<_> = drawn.holes.iter().collect();
-        holes.sort_by_key(|h| (h.kind, h.number));
+        let (sets, alone) = hole_sets::sets(self.part, self.plan, &self.figures);
+        let is_changed = |set: &HoleSet, along: Along| {
+            let figure = |hole: &usize| self.plan.dimension(What::HoleAt(along, *hole));
+            set.holes.iter().filter_map(figure).any(|dimension| !dimension.changed.is_empty())
+        };
+        let place = |set: &HoleSet, along: Along| {
+            let places = if along == Along::Across { &set.across } else { &set.up };
+            let sign = if is_changed(set, along) { self.revised.sign.as_str() } else { "" };
+            Cell::from(format!("{}{sign}", hole_sets::told(places, &self.figures)))
+        };
+        let together = sets.iter().map(|set| {
+            let (letter, numbers) = (letter(set.kind), &set.numbers);
+            let name = format!("{letter}{}–{letter}{}", numbers.start, numbers.end - 1);
+            vec![Cell::bold(name), place(set, Along::Across), place(set, Along::Up)]
+        });
         let mut bores: Vec<_> = drawn.bores.iter().collect();
         bores.sort_by_key(|b| (b.kind, b.number));
-        let holes = holes.iter().map(|h| row(hole_name(h), h.at));
+        let alone = alone.iter().filter_map(|i| drawn.holes.get(*i)).map(|h| row(hole_name(h), h.at));
         let bores = bores.iter().map(|b| row(bore_name(b), b.leaves));
         let columns = vec![Column::words(""), Column::numbers("ACROSS"), Column::numbers("UP")];
-        let title = "HOLES from the datum (holes into an edge: where they leave it)";
-        let title = if drawn.bores.is_empty() { "HOLES from the datum" } else { title };
-        Some(Table { title: title.into(), columns, rows: holes.chain(bores).collect(), height })
+        let mut title =
+            "HOLES from the datum, numbered row by row upwards, each row from the left".to_owned();
+        if !drawn.bores.is_empty() {
+            title.push_str("; holes into an edge: where they leave it");
+        }
+        if !sets.is_empty() {
+            title.push_str("; sets: a hole at every crossing, first + steps × pitch = last");
+        }
+        let rows = together.chain(alone).chain(bores).collect();
+        Some(Table { title, columns, rows, height })
     }
 }
 

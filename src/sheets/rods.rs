@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use super::assembly::Assembled;
 use super::part_sheet::said;
 use super::sheet::{Draft, Flow, Paperwork, columns};
+use crate::drawing::Dimension;
 use crate::drawing::table::{Cell, Column, Table};
 use crate::length::Length;
 use crate::parts::{PartId, marks};
@@ -20,13 +21,15 @@ pub fn rods(of: &Assembled, paperwork: &Paperwork) -> Vec<Draft> {
     let mut flow = Flow::new(columns(field, count));
     flow.line(&of.title.to_uppercase(), 5.0, true);
     flow.line("STORY RODS: mark all from one end, never from mark to mark", 3.5, false);
+    let mut dimensions = Vec::new();
     for (title, side) in [
         ("ROD ACROSS, from the left end", Side::Left),
         ("ROD UP, from the lowest point", Side::Bottom),
         ("ROD DEEP, from the front", Side::Front),
     ] {
-        if let Some(table) = rod(of, title, side, paperwork) {
+        if let Some((table, marks)) = rod(of, title, side, paperwork) {
             flow.table(&table);
+            dimensions.extend(marks);
         }
     }
     flow.line(paperwork.figures.unit_note(), TABLES, true);
@@ -36,14 +39,15 @@ pub fn rods(of: &Assembled, paperwork: &Paperwork) -> Vec<Draft> {
         title: title.clone(),
         kind: "STORY RODS",
         groups: vec![flow.group(&of.name)],
+        dimensions,
         ..Draft::default()
     }];
     all.extend(flow.further(paperwork, &name, &title));
     all
 }
 
-/// Marks along a direction from a side of the assembly.
-fn rod(of: &Assembled, title: &str, from: Side, paperwork: &Paperwork) -> Option<Table> {
+/// Marks along a direction from a side of the assembly, and their distances from its end.
+fn rod(of: &Assembled, title: &str, from: Side, paperwork: &Paperwork) -> Option<(Table, Vec<Dimension>)> {
     let end = of.turned(from);
     let whole = of.around[end.axis().index()];
     let from_end = |at: Length| if end.is_high() { whole.high - at } else { at - whole.low };
@@ -70,13 +74,22 @@ fn rod(of: &Assembled, title: &str, from: Side, paperwork: &Paperwork) -> Option
         Some((last, says)) if *last == whole.size() => says.push("END".to_owned()),
         _ => rows.push((whole.size(), vec!["END".to_owned()])),
     }
-    let row = |(at, says): &(Length, Vec<String>)| {
-        vec![Cell::bold(paperwork.figures.print(*at).both()), Cell::new(says.join("; "))]
+    let positions: Vec<Length> = rows.iter().map(|(at, _)| *at).collect();
+    let name = format!("rod {}", from.word());
+    let changed = paperwork.former.signs(&of.title, &name, &positions);
+    let dimensions = positions.iter().enumerate().map(|(i, at)| {
+        let printed = paperwork.figures.print(*at).both();
+        Dimension { what: format!("{name}: mark {}", i + 1), value: *at, printed }
+    });
+    let dimensions: Vec<Dimension> = dimensions.collect();
+    let row = |(((_, says), sign), dimension): ((&(Length, Vec<String>), &str), &Dimension)| {
+        vec![Cell::bold(format!("{}{sign}", dimension.printed)), Cell::new(says.join("; "))]
     };
-    Some(Table {
+    let table = Table {
         title: title.into(),
         columns: vec![Column::numbers("MARK"), Column::words("WHAT LIES THERE")],
-        rows: rows.iter().map(row).collect(),
+        rows: rows.iter().zip(changed).zip(&dimensions).map(row).collect(),
         height: TABLES,
-    })
+    };
+    Some((table, dimensions))
 }

@@ -98,12 +98,12 @@ impl<'a> Packer<'a, '_> {
         if self.paperwork.paper.is_small() {
             return None;
         }
-        let (scale, tabled) = part.own_scale(self.paperwork)?;
+        let scale = part.own_scale(self.paperwork)?;
         let fits = |share: &Share| {
             let area = share.area(0, self.field);
             part.may_fit(area, scale, self.paperwork) && self.drawn(part, area).is_some()
         };
-        [Share::Quarter, Share::Lying, Share::Upright].into_iter().filter(|_| !tabled).find(fits)
+        [Share::Quarter, Share::Lying, Share::Upright].into_iter().find(fits)
     }
 
     /// The drawing in a field, where it holds all of it.

@@ -1,6 +1,7 @@
 //! What all sheets of a set share: frame, title block, and notes that flow from one free area into the next.
 
 use super::figures::Figures;
+use super::former::Former;
 use super::frame::{Area, Frame, Paper, Practice};
 use super::title_block::{Projection, TitleBlock};
 use crate::drawing::lettering::{line_group, pitch};
@@ -19,6 +20,8 @@ pub struct Paperwork {
     pub figures: Figures,
     /// The release mark.
     pub status: String,
+    /// The rows of the set that this one supersedes; without any where it supersedes none.
+    pub former: Former,
     block: TitleBlock,
 }
 
@@ -59,6 +62,7 @@ impl Paperwork {
             projection,
             figures: Figures::of(&job.sheets),
             status: status.to_owned(),
+            former: Former::default(),
             block,
         }
     }
@@ -177,6 +181,10 @@ pub struct Flow {
 }
 
 const BETWEEN: f64 = 2.5;
+/// A piece of a narrow table has at least so many rows, where the table goes on elsewhere.
+const LEAST_ROWS: usize = 8;
+/// Tables no wider than this stand side by side on a further sheet.
+const NARROW: f64 = 90.0;
 
 impl Flow {
     pub fn new(regions: Vec<Area>) -> Flow {
@@ -229,6 +237,18 @@ impl Flow {
         self.hang(|area, top| list((area.low.0, top), facts, area.width(), height));
     }
 
+    /// A list under a heading that never stands alone.
+    pub fn facts_under(&mut self, heading: &str, facts: &[(String, String)], height: f64) {
+        self.hang(|area, top| {
+            let mut placed = paragraph((area.low.0, top), heading, area.width(), height, true);
+            let under = top - placed.height - BETWEEN / 2.0;
+            let list = list((area.low.0, under), facts, area.width(), height);
+            placed.height += BETWEEN / 2.0 + list.height;
+            placed.marks.extend(list.marks);
+            placed
+        });
+    }
+
     /// A table, split where it has to be.
     pub fn table(&mut self, table: &Table) {
         let mut rest = vec![table.clone()];
@@ -278,22 +298,29 @@ impl Flow {
                 Table { rows: rows.to_vec(), ..bare.clone() }
                     .placed((x, top), natural.min(area.width()) + 0.1)
             };
-            // As many rows as fit below each other, then shared out evenly.
-            let mut deep = rows.len().div_ceil(abreast).max(6).min(rows.len());
-            let fits = |count: usize| piece(&rows[..count], 0.0).height <= top - area.low.1;
-            if !fits(deep) {
-                // The most rows that fit, halving the doubt.
-                let (mut good, mut bad) = (1, deep);
-                while bad - good > 1 {
-                    let middle = (good + bad) / 2;
-                    if fits(middle) { good = middle } else { bad = middle }
-                }
-                deep = good;
-            }
-            if piece(&rows[..deep], 0.0).height > top - area.low.1 {
+            // In one piece where it fits, else in as few as can be, shared out evenly.
+            // Nothing is wrapped at this width: all rows are of one height.
+            let [one, two] = [1, 2].map(|count| piece(&rows[..count.min(rows.len())], 0.0).height);
+            let height = |count: usize| one + (two - one) * count.saturating_sub(1) as f64;
+            let fits = |count: usize| height(count) <= top - area.low.1;
+            let pieces = (1..=abreast).find(|pieces| fits(rows.len().div_ceil(*pieces)));
+            // Scraps of a long table are worse than a further sheet.
+            if pieces.is_none() && !fits(LEAST_ROWS.min(rows.len())) {
                 self.next();
                 continue;
             }
+            let deep = match pieces {
+                Some(pieces) => rows.len().div_ceil(pieces),
+                None => {
+                    // The most rows that fit, halving the doubt.
+                    let (mut good, mut bad) = (1, rows.len().div_ceil(abreast));
+                    while bad - good > 1 {
+                        let middle = (good + bad) / 2;
+                        if fits(middle) { good = middle } else { bad = middle }
+                    }
+                    good
+                }
+            };
             self.marks.extend(title.marks);
             let mut lowest = 0.0_f64;
             for place in 0..abreast {
@@ -334,9 +361,22 @@ impl Flow {
         let mut sheets = Vec::new();
         while !waiting.is_empty() && sheets.len() < 200 {
             let field = paperwork.frame().field();
-            let mut flow = Flow::new(columns(field, libm::floor(field.width() / 110.0).max(1.0) as usize));
-            for table in &waiting {
-                flow.table(table);
+            let natural = |table: &Table| {
+                Table { title: String::new(), ..table.clone() }.placed((0.0, 0.0), f64::MAX).width
+            };
+            let mut flow = if waiting.iter().all(|table| natural(table) <= NARROW) {
+                let mut flow = Flow::new(vec![field]);
+                waiting.iter().for_each(|table| flow.narrow_table(table));
+                flow
+            } else {
+                let mut flow =
+                    Flow::new(columns(field, libm::floor(field.width() / 110.0).max(1.0) as usize));
+                waiting.iter().for_each(|table| flow.table(table));
+                flow
+            };
+            if flow.left_over == waiting {
+                // A table that no sheet holds is told as far as it goes.
+                flow.left_over.clear();
             }
             waiting = flow.left_over;
             let number = sheets.len() + 2;

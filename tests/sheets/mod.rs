@@ -3,6 +3,8 @@
 mod bench;
 mod dowels;
 mod hand_made;
+mod many;
+mod pictures;
 mod planner;
 mod real;
 mod revised;

@@ -149,3 +149,36 @@ fn the_sign_is_drawn_round_its_letter() {
     assert_eq!(figure("AA", 3.5, Anchor::Start, 0.0).len(), 1);
     assert_eq!(figure("", 3.5, Anchor::Start, 0.0).len(), 2);
 }
+
+/// The niche is 1/2" narrower, so that each of the five bays loses 1/10" and the float what is left: on the front view the
+/// spaces and the overall change, the boards between them do not; the marks of the rod that runs across move, but for the
+/// face of the left end, which all are measured from; those of the rod that runs up stay.
+#[test]
+fn changed_figures_of_arrangements_and_rods_bear_the_sign() {
+    let old = made(NOOK);
+    let narrower = NOOK.replace("niche: 77 1/4\"", "niche: 76 3/4\"").replace("revision: A", "revision: B");
+    let new = made(&narrower);
+    let sheets = revised(&old, &new);
+    let was = sheet_set(&old, &Plans::default(), &[]);
+    let named = |sheets: &[Sheet], name: &str| -> Sheet {
+        sheets.iter().find(|sheet| sheet.name.ends_with(name)).expect("there").clone()
+    };
+    let rods = named(&sheets, "bench-rods");
+    let signed = |sheet: &Sheet| texts(sheet).iter().filter(|t| t.text.contains(SIGN)).count();
+    // Counted from the dimensions of both sets: positions along a rod that the old rod did not have.
+    let old_rods = named(&was, "bench-rods");
+    let moved = rods.dimensions.iter().filter(|now| {
+        let row = |what: &str| what.split(':').next().unwrap_or_default().to_owned();
+        !old_rods.dimensions.iter().any(|then| row(&then.what) == row(&now.what) && then.value == now.value)
+    });
+    let moved: Vec<&str> = moved.map(|d| d.what.as_str()).collect();
+    assert!(moved.len() > 5 && moved.iter().all(|what| what.starts_with("rod left")), "{moved:?}");
+    assert_eq!(signed(&rods), moved.len());
+    let front = named(&sheets, "bench-arrangement");
+    let triangles = texts(&front).iter().filter(|t| t.text == "B" && t.height < 2.6).count();
+    let members = front.dimensions.iter().filter(|d| d.what.starts_with("front right: space")).count();
+    // Every space across the front, and the overall across it; the side view does not run across.
+    assert!(triangles > members, "{triangles} of {members} spaces and the overall");
+    let same = revised(&old, &old);
+    assert_eq!(signed(&named(&same, "bench-rods")), 0);
+}

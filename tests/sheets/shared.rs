@@ -266,7 +266,7 @@ fn bookmarks_lead_to_assemblies_and_parts() {
         .filter(|(depth, title, _)| *depth == 0 && !title.starts_with(|c: char| c.is_ascii_digit()))
         .map(|(_, title, _)| title.as_str())
         .collect();
-    assert_eq!(chapters, ["bench", "wall", "Parts"]);
+    assert_eq!(chapters[..3], ["bench", "wall", "Parts"]);
     let parts = all.iter().position(|(_, title, _)| title == "Parts").expect("a chapter");
     for part in &made.parts {
         let title = format!(" {} {}", part.mark, part.name.replace('_', " "));
