@@ -5,6 +5,9 @@ use super::assembly::Assembled;
 use super::balloons::{Shown, balloons, unseen};
 use super::bays::{Look, chain};
 use super::chain::Chain;
+use super::cuttings::Cutting;
+use super::details::circles::{Callouts, circles};
+use super::details::is_clear;
 use super::face_view::draw_lines;
 use super::frame::Area;
 use super::free::Taken;
@@ -16,10 +19,9 @@ use crate::drawing::arrow::{Terminator, leader};
 use crate::drawing::lettering::width_of;
 use crate::drawing::text::written;
 use crate::drawing::{Anchor, At, Dimension, Group, Layer, LineType, Mark, line};
-use crate::length::Length;
 use crate::shape::shell::Shell;
 use crate::shape::view::{ViewLine, view};
-use crate::trade::Side;
+use crate::trade::{Position, Side};
 
 const TABLES: f64 = 2.5;
 /// Height of a title above its view, and of one that stands above the mark of the cutting plane.
@@ -30,8 +32,13 @@ const MARK: f64 = 8.0;
 /// Between two views, beyond what their dimensions take.
 const APART: f64 = 14.0;
 
-/// The sheet of an assembly in three views; `cut` is where its section is taken, as a position across the front view.
-pub fn arrangement(of: &Assembled, cut: Option<Length>, paperwork: &Paperwork) -> Vec<Draft> {
+/// The sheet of an assembly in three views, with the planes of its sections and the details that they call out.
+pub fn arrangement(
+    of: &Assembled,
+    planes: &[Cutting],
+    callouts: &Callouts,
+    paperwork: &Paperwork,
+) -> Vec<Draft> {
     let shells: Vec<_> = of.boards.iter().map(|p| Shell::undrilled(&p.solid)).collect();
     let drawn_all = shells.iter().all(Result::is_ok);
     let shells: Vec<Shell> = shells.into_iter().map(Result::unwrap_or_default).collect();
@@ -49,7 +56,7 @@ pub fn arrangement(of: &Assembled, cut: Option<Length>, paperwork: &Paperwork) -
     if !of.whole {
         flow.facts(&sheet.left_over(), TABLES);
     }
-    sheet.draw(of, &lines, cut, zone, paperwork);
+    sheet.draw(of, &lines, (planes, callouts), zone, paperwork);
     let mut groups = sheet.groups;
     groups.push(flow.group(&of.name));
     let (name, title) = (format!("{}-arrangement", of.name), format!("{}: general arrangement", of.title));
@@ -188,7 +195,7 @@ impl Arranged {
         &mut self,
         of: &Assembled,
         lines: &[Vec<ViewLine>],
-        cut: Option<Length>,
+        (planes, callouts): (&[Cutting], &Callouts),
         zone: Area,
         paperwork: &Paperwork,
     ) {
@@ -216,10 +223,11 @@ impl Arranged {
             let tops = lines.iter().flat_map(|l| [place(l.from), place(l.to)]);
             let (x, y) = tops.fold((f64::MAX, f64::MIN), |(x, y), p| (x.min(p.0), y.max(p.1)));
             if x < f64::MAX {
-                // Above the mark of the cutting plane where that stands over the title.
-                let mark = cut.filter(|_| i == 0).map(|at| origin.0 + at.to_mm() * factor);
+                // Above the mark of a cutting plane where that stands over the title.
+                let upright = planes.iter().filter(|p| i < 2 && p.axis == look.right.axis());
+                let mut over = upright.map(|p| origin.0 + p.at.to_mm() * look.right.sign() as f64 * factor);
                 let reach = x + width_of(look.title, 3.5, true);
-                let is_over = mark.is_some_and(|at| x < at + MARK && at - MARK < reach);
+                let is_over = over.any(|at| x < at + MARK && at - MARK < reach);
                 let up = if is_over { RAISED } else { TITLE };
                 dimensions.push(written((x, y + up), look.title, 3.5, Anchor::Start, true));
             }
@@ -227,10 +235,20 @@ impl Arranged {
             views.push((look.title, seen));
         }
         taken.add(&dimensions);
-        if let Some(at) = cut {
-            let marks = self.cutting_plane(of, at, group);
+        for plane in planes {
+            let marks = self.cutting_plane(of, plane, &dimensions, paperwork);
             taken.add(&marks);
             dimensions.extend(marks);
+        }
+        let mut circled = Vec::new();
+        for ((look, origin), called) in self.looks.iter().zip(self.origins).zip(&callouts.arranged) {
+            let place = |at: Position| {
+                let along = |side: Side| at[side.axis().index()].to_mm() * side.sign() as f64;
+                (origin.0 + along(look.right) * factor, origin.1 + along(look.up) * factor)
+            };
+            let paper = paperwork.frame().size();
+            let there: Vec<Mark> = dimensions.iter().chain(&circled).cloned().collect();
+            circled.extend(circles(called, place, factor, &there, (zone, paper), &mut taken, group));
         }
         let shown: Vec<Shown> =
             lines.iter().zip(self.origins).map(|(lines, origin)| Shown { lines, origin, factor }).collect();
@@ -250,23 +268,52 @@ impl Arranged {
             self.groups.push(Group { id: "hidden".into(), layer: Layer::Hidden, marks: hidden });
         }
         self.groups.push(Group { id: "dimensions".into(), layer: Layer::Dimensions, marks: dimensions });
+        if !circled.is_empty() {
+            self.groups.push(Group { id: "detail-circles".into(), layer: Layer::Notes, marks: circled });
+        }
         self.groups.push(Group { id: "balloons".into(), layer: Layer::Notes, marks: balloons });
     }
 
-    /// The ends of the cutting plane of section A–A on the front view, with the way it is looked.
-    fn cutting_plane(&self, of: &Assembled, at: Length, group: f64) -> Vec<Mark> {
-        let (front, origin, factor) = (&self.looks[0], self.origins[0], self.scale.factor());
-        let up = front.along(&of.around, front.up);
-        let x = origin.0 + at.to_mm() * factor;
-        let (low, high) = (origin.1 + up.low.to_mm() * factor, origin.1 + up.high.to_mm() * factor);
-        // The side view is looked at from the right in third angle: the arrow points to the left.
-        let towards = if self.looks[1].eye == front.right { -7.0 } else { 7.0 };
-        let mut marks = vec![
-            line((x, high + 1.0), (x, high + 6.0), LineType::Cutting),
-            line((x, low - 1.0), (x, low - 4.0), LineType::Cutting),
-        ];
-        marks.extend(leader(&[(x, high + 6.0), (x + towards, high + 6.0)], Terminator::Narrow, group));
-        marks.push(written((x - towards * 0.5, high + 3.5), "A", 3.5, Anchor::Middle, true));
+    /// A cutting plane on the view that shows it as a line: its ends, the way it is looked, its letter (ISO 128, wide
+    /// long-dashed dotted). Upright planes stand on the front or the side view, level ones on the front. Where a letter
+    /// would meet another mark, the end is drawn further out, or the second one without.
+    fn cutting_plane(&self, of: &Assembled, plane: &Cutting, there: &[Mark], paperwork: &Paperwork) -> Vec<Mark> {
+        let eye = self.looks.iter().find(|look| look.eye.axis() == plane.axis).map(|look| look.eye);
+        let shows = |look: &Look| look.right.axis() == plane.axis || look.up.axis() == plane.axis;
+        let Some(view) = self.looks.iter().position(shows) else { return Vec::new() };
+        let (look, origin, factor) = (self.looks[view], self.origins[view], self.scale.factor());
+        let level = look.up.axis() == plane.axis;
+        let towards = if level { look.up } else { look.right };
+        let zero = if level { origin.1 } else { origin.0 };
+        let at = zero + plane.at.to_mm() * towards.sign() as f64 * factor;
+        // The arrow points the way the section is looked: away from the eye.
+        let way = if eye == Some(towards) { -7.0 } else { 7.0 };
+        let along = look.along(&of.around, if level { look.right } else { look.up });
+        let from = if level { origin.0 } else { origin.1 };
+        let (low, high) = (from + along.low.to_mm() * factor, from + along.high.to_mm() * factor);
+        let point = |along: f64, aside: f64| if level { (along, at + aside) } else { (at + aside, along) };
+        let stub = |a: f64, b: f64| line(point(a, 0.0), point(b, 0.0), LineType::Cutting);
+        let end = |edge: f64, out: f64, reach: f64| {
+            let tip = edge + out * reach;
+            let mut marks = vec![stub(edge + out, tip)];
+            let arrow = [point(tip, 0.0), point(tip, way)];
+            marks.extend(leader(&arrow, Terminator::Narrow, paperwork.line_group()));
+            // Behind the arrow, beside the end of the line.
+            let beside = point(tip - out * 2.5, if way > 0.0 { -3.5 } else { 3.5 });
+            let letter = plane.letter.as_str();
+            marks.push(written((beside.0, beside.1 - 1.75), letter, 3.5, Anchor::Middle, true));
+            marks
+        };
+        let paper = paperwork.frame().size();
+        let free = |marks: &Vec<Mark>| is_clear(there.iter().chain(marks).cloned().collect(), &paper);
+        let first = [6.0, 8.5, 11.0].iter().map(|reach| end(high, 1.0, *reach)).find(free);
+        let second = Some(end(low, -1.0, 6.0)).filter(free);
+        let is_told = first.is_some() || second.is_some();
+        let mut marks = first.unwrap_or_else(|| vec![stub(high + 1.0, high + 4.0)]);
+        marks.extend(second.unwrap_or_else(|| vec![stub(low - 1.0, low - 4.0)]));
+        if !is_told {
+            marks.extend(end(high, 1.0, 6.0));
+        }
         marks
     }
 }

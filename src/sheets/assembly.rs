@@ -2,7 +2,10 @@
 //! Knows no layout of its own.
 
 use super::arrangement::arrangement;
-use super::bays::{Look, stops};
+use super::bays::Look;
+use super::cuttings::cuttings;
+use super::details::circles::{Callouts, share_out};
+use super::details::{details, sheets};
 use super::figures::Figures;
 use super::frame::Area;
 use super::part_sheet::said;
@@ -10,9 +13,10 @@ use super::pictorial::exploded;
 use super::rods::rods;
 use super::section::section;
 use super::sheet::{Draft, Flow, Paperwork, columns};
+use super::title_block::Projection as Angle;
 use crate::boards::Other;
 use crate::drawing::table::{Cell, Column, Table};
-use crate::length::{Interval, Length};
+use crate::length::Interval;
 use crate::parts::{Made, PartId, Placed};
 use crate::trade::Side;
 
@@ -39,12 +43,18 @@ pub fn assemblies(made: &Made, paperwork: &Paperwork) -> Vec<Draft> {
     if made.job.assemblies.len() > 1
         && let Some(room) = Assembled::new(made, None)
     {
-        all.extend(arrangement(&room, None, paperwork));
+        all.extend(arrangement(&room, &[], &Callouts::default(), paperwork));
     }
     for of in (0..made.job.assemblies.len()).filter_map(|i| Assembled::new(made, Some(i))) {
-        let (cut, first) = (of.cut(), all.len());
-        all.extend(arrangement(&of, cut, paperwork));
-        all.extend(cut.and_then(|at| section(&of, at, paperwork)));
+        let first = all.len();
+        let planes = cuttings(&of);
+        let joints = details(&of, planes.len(), paperwork);
+        let looks = of.looks(paperwork.projection == Angle::Third);
+        let callouts = share_out(made, &joints, &looks, &planes);
+        all.extend(arrangement(&of, &planes, &callouts, paperwork));
+        let cut = planes.iter().zip(&callouts.sections);
+        all.extend(cut.filter_map(|(plane, called)| section(&of, plane, called, paperwork)));
+        all.extend(sheets(&of, &joints, paperwork));
         all.extend(exploded(&of, paperwork));
         all.extend(rods(&of, paperwork));
         all.iter_mut().skip(first).for_each(|draft| draft.chapter.clone_from(&of.title));
@@ -101,15 +111,6 @@ impl<'a> Assembled<'a> {
             side,
             Look { title: "PLAN", eye: Side::Top, right, up: self.turned(Side::Back) },
         ]
-    }
-
-    /// Where a section tells most: the middle of the widest space between upright boards, across the front view.
-    fn cut(&self) -> Option<Length> {
-        let [front, ..] = self.looks(true);
-        let row = stops(self.made, &self.boards, &self.around, &front, front.right);
-        let spaces = row.positions.windows(2).zip(&row.wood).filter(|(_, wood)| !**wood);
-        let widest = spaces.map(|(pair, _)| (pair[1] - pair[0], pair[0])).max_by_key(|(size, _)| *size)?;
-        Some(widest.1 + widest.0.half())
     }
 
     /// The column of words, with the sheet's head.

@@ -10,6 +10,8 @@ pub mod chain;
 pub mod cover;
 mod cut_marks;
 pub mod cutting_overview;
+pub mod cuttings;
+pub mod details;
 pub mod dimension;
 pub mod drawn;
 pub mod edge_detail;
