@@ -17,17 +17,22 @@ pub(super) fn cuts_nothing(made: &Made, faults: &mut Faults) {
             continue;
         }
         let ends = boards().map(|p| p.board.span[axis]);
-        let Some((low, high)) = ends.map(|s| (s.low, s.high)).reduce(|a, b| (a.0.min(b.0), a.1.max(b.1))) else {
+        let Some((low, high)) = ends.map(|s| (s.low, s.high)).reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
+        else {
             continue;
         };
         // Told in the assembly's own measures, as the plane was.
         let own_of = |axis: Axis| axis.high().turned(assembly.turns);
         let own: Option<Side> = Axis::ALL.into_iter().map(own_of).find(|side| side.axis() == asked.axis);
-        let word = Axis::ALL.into_iter().find(|axis| own_of(*axis).axis() == asked.axis).map_or("", |axis| match axis {
-            Axis::Across => "across",
-            Axis::Deep => "deep",
-            Axis::Up => "up",
-        });
+        let word =
+            Axis::ALL.into_iter().find(|axis| own_of(*axis).axis() == asked.axis).map_or(
+                "",
+                |axis| match axis {
+                    Axis::Across => "across",
+                    Axis::Deep => "deep",
+                    Axis::Up => "up",
+                },
+            );
         let sign = own.map_or(1, Side::sign);
         let measure = |at: Length| (at - assembly.at[axis]) * sign;
         let (a, b) = (measure(low), measure(high));

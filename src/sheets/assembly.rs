@@ -142,20 +142,8 @@ impl<'a> Assembled<'a> {
         Area { low: field.low, high: (right, field.high.1) }
     }
 
-    /// Parts of these boards: balloon, name, number here, finished size. Of the room: its assemblies.
+    /// Parts of these boards: balloon, name, number here, finished size.
     pub fn schedule(&self, figures: &Figures) -> Table {
-        if self.whole {
-            let rows = self.made.job.assemblies.iter().enumerate().map(|(i, assembly)| {
-                let count = self.boards.iter().filter(|p| p.board.assembly == i).count();
-                vec![Cell::bold(said(&assembly.name)), count.to_string().into()]
-            });
-            return Table {
-                title: "ASSEMBLIES".into(),
-                columns: vec![Column::words(""), Column::numbers("BOARDS")],
-                rows: rows.collect(),
-                height: TABLES,
-            };
-        }
         let rows = self.made.parts.iter().enumerate().filter_map(|(i, part)| {
             let count = self.boards.iter().filter(|p| p.part == PartId(i)).count();
             let sizes = [part.width, part.height, part.thick].map(|l| figures.figure(l));

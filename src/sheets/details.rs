@@ -107,11 +107,17 @@ fn empty(of: &Assembled, paperwork: &Paperwork) -> Flow {
     let (frame, field) = (paperwork.frame(), paperwork.frame().field());
     let count = |width: f64| libm::floor((width + 5.0) / (COLUMN + 5.0)).max(1.0) as usize;
     let mut regions = columns(field, count(field.width()));
-    regions.extend(frame.beside().filter(|a| a.width() >= COLUMN).into_iter().flat_map(|a| columns(a, count(a.width()))));
+    regions.extend(
+        frame.beside().filter(|a| a.width() >= COLUMN).into_iter().flat_map(|a| columns(a, count(a.width()))),
+    );
     let mut flow = Flow::new(regions);
     flow.line(&of.title.to_uppercase(), 5.0, true);
     flow.line("JOINT DETAILS", 3.5, false);
-    flow.line("Sizes that stand on a part's own sheet are repeated here to show how parts meet.", WORDS, false);
+    flow.line(
+        "Sizes that stand on a part's own sheet are repeated here to show how parts meet.",
+        WORDS,
+        false,
+    );
     flow.line(paperwork.figures.unit_note(), WORDS, true);
     flow
 }
@@ -159,7 +165,11 @@ fn holds_for(of: &Assembled, occurs: &[Occurs]) -> String {
     });
     let told: Vec<String> = told.collect();
     let total = occurs.len();
-    let total = if entries.len() > 1 { format!(" — {total} joints in all; the first is drawn") } else { String::new() };
+    let total = if entries.len() > 1 {
+        format!(" — {total} joints in all; the first is drawn")
+    } else {
+        String::new()
+    };
     format!("{}{total}", told.join("; "))
 }
 

@@ -130,6 +130,11 @@ impl Taken {
         boxes.len() as f64 * THROUGH_TEXT + lines.len() as f64 * 4.0
     }
 
+    /// Whether a straight line runs through a text.
+    pub fn runs_through_text(&self, from: At, to: At) -> bool {
+        self.met(from, to) >= THROUGH_TEXT
+    }
+
     /// A place for a box of this size near `target`, inside `within`; as near as can be, its leader crossing as little as
     /// can be. With `touching` the box may lie on the target itself, with no leader.
     pub fn near(&self, target: At, size: (f64, f64), within: Area, touching: bool) -> Option<Spot> {

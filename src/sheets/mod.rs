@@ -34,6 +34,7 @@ pub mod part_layout;
 pub mod part_sheet;
 pub mod part_words;
 pub mod pictorial;
+mod plane_mark;
 pub mod rebuild;
 pub mod revision;
 pub mod rods;
@@ -43,6 +44,7 @@ pub mod section;
 mod shared;
 pub mod sheet;
 pub mod title_block;
+mod zeros;
 
 use crate::diagnose::{Diagnostic, Severity};
 use crate::drawing::Sheet;

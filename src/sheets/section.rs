@@ -23,7 +23,12 @@ use crate::shape::{Outline, Plate, Point};
 use crate::trade::{Axis, FaceFrame, Grain, Position, Side};
 
 /// The sheet of a section, with the details that it calls out; `None` where nothing is cut there.
-pub fn section(of: &Assembled, cutting: &Cutting, callouts: &[Callout], paperwork: &Paperwork) -> Option<Draft> {
+pub fn section(
+    of: &Assembled,
+    cutting: &Cutting,
+    callouts: &[Callout],
+    paperwork: &Paperwork,
+) -> Option<Draft> {
     let (at, axis) = (cutting.at, cutting.axis);
     let looks = of.looks(paperwork.projection == Angle::Third);
     let view = looks.into_iter().find(|look| look.eye.axis() == axis)?;

@@ -8,6 +8,7 @@ pub use super::jigs::*;
 pub use super::sections::*;
 pub use super::nesting::*;
 use super::read::{BoardName, Flag, Formula, Name, Named, OneOrMany, Words, choice, section};
+pub use super::sections::*;
 
 section! {
     /// The whole file.

@@ -36,7 +36,8 @@ pub fn resolve(solver: &mut Solver) -> Job {
         spec.stock.iter().enumerate().filter_map(|(n, named)| stock(solver, n, named)).collect();
     shop.nesting = super::nesting::nesting(solver, &stock);
     let things = (0..spec.things.len()).filter_map(|number| thing(solver, number)).collect();
-    let assemblies: Vec<Assembly> = (0..spec.assemblies.len()).map(|number| assembly(solver, number)).collect();
+    let assemblies: Vec<Assembly> =
+        (0..spec.assemblies.len()).map(|number| assembly(solver, number)).collect();
     for value in &spec.values {
         solver.job_value(value);
     }

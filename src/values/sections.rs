@@ -15,7 +15,8 @@ pub fn sections(solver: &mut Solver, assemblies: &[Assembly]) -> Vec<SectionAske
 fn one(solver: &mut Solver, asked: &SectionSpec, assemblies: &[Assembly]) -> Option<SectionAsked> {
     let number = which(solver, asked, assemblies)?;
     let given = [(Axis::Across, &asked.across), (Axis::Deep, &asked.deep), (Axis::Up, &asked.up)];
-    let given: Vec<_> = given.into_iter().filter_map(|(axis, formula)| Some((axis, formula.as_ref()?))).collect();
+    let given: Vec<_> =
+        given.into_iter().filter_map(|(axis, formula)| Some((axis, formula.as_ref()?))).collect();
     let [(axis, formula)] = given[..] else {
         let message = format!(
             "a section lies at one of `across`, `deep` and `up`, but {} given",
@@ -25,7 +26,9 @@ fn one(solver: &mut Solver, asked: &SectionSpec, assemblies: &[Assembly]) -> Opt
             }
         );
         let fault = Diagnostic::error("section-plane", asked.place, message);
-        solver.faults.push(fault.propose("write one of them, as in `across: 12\"`; a second plane is a second entry"));
+        solver
+            .faults
+            .push(fault.propose("write one of them, as in `across: 12\"`; a second plane is a second entry"));
         return None;
     };
     let own = solver.length(formula, Scope::of(number))?;
@@ -52,7 +55,8 @@ fn which(solver: &mut Solver, asked: &SectionSpec, assemblies: &[Assembly]) -> O
     };
     let found = names().position(|name| name == of.text);
     if found.is_none() {
-        let fault = Diagnostic::error("unknown-name", of.place, format!("there is no assembly `{}`", of.text));
+        let fault =
+            Diagnostic::error("unknown-name", of.place, format!("there is no assembly `{}`", of.text));
         solver.faults.push(match nearest(&of.text, names()) {
             Some(near) => fault.replace(of.place, near, format!("`{near}` is the nearest")),
             None => fault.propose("name one of the assemblies"),

@@ -110,8 +110,8 @@ pub fn job(units: Units) -> Job {
             third_angle: false,
             units,
             step: Length::MM.half(),
-                sections: Vec::new(),
-            },
+            sections: Vec::new(),
+        },
         full_size: FullSize::default(),
     }
 }

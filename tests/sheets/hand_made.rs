@@ -93,9 +93,8 @@ pub fn job(units: Units) -> Job {
             template: None,
         }],
         sheets: SheetChoices {
-            paper: if units == Units::Inch { "tabloid"
-                sections: Vec::new(),
-            } else { "a3" }.into(),
+            sections: Vec::new(),
+            paper: if units == Units::Inch { "tabloid" } else { "a3" }.into(),
             asme: units == Units::Inch,
             third_angle: units == Units::Inch,
             units,

@@ -70,7 +70,12 @@ impl Block<'_> {
     }
 
     /// The largest scale of the series at which the drawing is no wider than the column and no higher than `high`.
-    fn largest(&self, width: f64, high: f64, paperwork: &Paperwork) -> (Scale, Vec<Mark>, Vec<(String, String)>) {
+    fn largest(
+        &self,
+        width: f64,
+        high: f64,
+        paperwork: &Paperwork,
+    ) -> (Scale, Vec<Mark>, Vec<(String, String)>) {
         let series = Scale::series(paperwork.practice);
         let mut last = None;
         let window = self.condition.window;
@@ -135,9 +140,12 @@ impl Block<'_> {
             let mark = self.marks[which];
             let size = 2.0 * radius(mark, FIGURES);
             let targets = self.targets(which).into_iter().map(place);
-            let found = targets.filter_map(|t| taken.near(t, (size, size), within, false).map(|spot| (t, spot)));
+            let found =
+                targets.filter_map(|t| taken.near(t, (size, size), within, false).map(|spot| (t, spot)));
+            let found = found.filter(|(t, spot)| !taken.runs_through_text(*t, spot.middle));
             let far = |a: At, b: At| libm::hypot(a.0 - b.0, a.1 - b.1);
-            let best = found.min_by(|(t, a), (u, b)| far(*t, a.leader_from).total_cmp(&far(*u, b.leader_from)));
+            let best =
+                found.min_by(|(t, a), (u, b)| far(*t, a.leader_from).total_cmp(&far(*u, b.leader_from)));
             let Some((target, spot)) = best else { continue };
             let group = paperwork.line_group();
             let balloon = pointing_balloon(spot.middle, mark, FIGURES, target, Terminator::Dot, group);

@@ -5,7 +5,7 @@ use super::Detail;
 use super::block::is_clear;
 use super::condition::Occurs;
 use crate::drawing::arrow::{Terminator, leader};
-use crate::drawing::lettering::width_of;
+use crate::drawing::lettering::{reach_of, width_of};
 use crate::drawing::text::written;
 use crate::drawing::{Anchor, At, LineType, Mark, circle};
 use crate::parts::Made;
@@ -44,7 +44,10 @@ pub fn share_out(made: &Made, details: &[Detail], looks: &[Look; 3], sections: &
     for detail in details {
         let places = &detail.condition.occurs;
         let rated = places.iter().enumerate().flat_map(|(i, place)| {
-            let on = sections.iter().enumerate().map(move |(s, cutting)| (Some(s), rating(made, place, cutting, looks)));
+            let on = sections
+                .iter()
+                .enumerate()
+                .map(move |(s, cutting)| (Some(s), rating(made, place, cutting, looks)));
             on.filter(|(_, rating)| *rating > 0).map(move |(s, rating)| (rating, std::cmp::Reverse(i), s))
         });
         let best = rated.max_by_key(|(rating, place, s)| (*rating, *place, std::cmp::Reverse(*s)));
@@ -92,18 +95,28 @@ pub fn circles(
     taken: &mut Taken,
     group: f64,
 ) -> Vec<Mark> {
-    let mut all: Vec<Mark> = Vec::new();
-    for callout in callouts {
+    let texts: Vec<&Mark> = lines.iter().filter(|mark| matches!(mark, Mark::Text(_))).collect();
+    let ring =
+        |centre: At, radius: f64| Mark::Stroke { path: circle(centre, radius), line: LineType::Dimension };
+    // All rings first, so that no letter stands where another joint is.
+    let ringed = callouts.iter().map(|callout| {
         let centre = place(callout.middle);
         let wanted = (callout.reach * factor + 1.0).clamp(LEAST, MOST);
-        let ring = |radius: f64| Mark::Stroke { path: circle(centre, radius), line: LineType::Dimension };
-        let radii = [wanted, (wanted + LEAST) / 2.0, LEAST];
+        let radii = [wanted, (wanted + LEAST) / 2.0, LEAST, 1.6, 0.8];
         let free = |radius: &f64| {
-            let texts = lines.iter().chain(&all).filter(|m| matches!(m, Mark::Text(_))).cloned();
-            is_clear(texts.chain([ring(*radius)]).collect(), &paper)
+            is_clear(
+                texts.iter().map(|mark| (*mark).clone()).chain([ring(centre, *radius)]).collect(),
+                &paper,
+            )
         };
-        let radius = radii.into_iter().find(free).unwrap_or(LEAST / 2.0);
-        let size = (width_of(&callout.letter, LETTER, true), LETTER);
+        (callout, centre, radii.into_iter().find(free).unwrap_or(0.8))
+    });
+    let ringed: Vec<(&Callout, At, f64)> = ringed.collect();
+    let mut all: Vec<Mark> = ringed.iter().map(|(_, centre, radius)| ring(*centre, *radius)).collect();
+    taken.add(&all);
+    for (callout, centre, radius) in ringed {
+        let (below, above) = reach_of(&callout.letter, LETTER, true);
+        let size = (width_of(&callout.letter, LETTER, true), above - below);
         let rim = (0..16).map(|turn| {
             let angle = f64::from(turn) * std::f64::consts::PI / 8.0;
             (centre.0 + radius * libm::cos(angle), centre.1 + radius * libm::sin(angle))
@@ -113,12 +126,10 @@ pub fn circles(
         let spots = rim.filter_map(|from| taken.near(from, size, zone, false).map(|spot| (from, spot)));
         let spots = spots.filter(|(_, spot)| far(spot.middle, centre) > clear);
         let best = spots.min_by(|(a, s), (b, t)| far(*a, s.leader_from).total_cmp(&far(*b, t.leader_from)));
-        let mut marks = vec![ring(radius)];
-        if let Some((from, spot)) = best {
-            marks.extend(leader(&[spot.leader_from, from], Terminator::None, group));
-            let at = (spot.middle.0, spot.middle.1 - LETTER / 2.0);
-            marks.push(written(at, callout.letter.as_str(), LETTER, Anchor::Middle, true));
-        }
+        let Some((from, spot)) = best else { continue };
+        let mut marks = leader(&[spot.leader_from, from], Terminator::None, group);
+        let at = (spot.middle.0, spot.middle.1 - (above + below) / 2.0);
+        marks.push(written(at, callout.letter.as_str(), LETTER, Anchor::Middle, true));
         taken.add(&marks);
         all.extend(marks);
     }

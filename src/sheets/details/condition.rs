@@ -66,8 +66,7 @@ pub fn conditions(of: &Assembled, third: bool, figures: &Figures) -> Vec<Conditi
     let looks = of.looks(third).map(|look| (look.eye.axis(), look));
     let fixings = by_joint(of.made);
     for pair in pairs(of) {
-        let Some(found) = condition(of, &looks, &pair, &fixings, figures)
-        else {
+        let Some(found) = condition(of, &looks, &pair, &fixings, figures) else {
             continue;
         };
         let boards = [pair.first, pair.second].map(|id| &of.made.placed[id.0]);
@@ -123,7 +122,8 @@ fn condition(
     let made = of.made;
     let boards = [made.placed.get(pair.first.0)?, made.placed.get(pair.second.0)?];
     let joints: Vec<&Joint> = pair.joints.iter().filter_map(|i| made.joints.get(*i)).collect();
-    let fixings: Vec<&Fixing> = pair.joints.iter().filter_map(|i| by_joint.get(i)).flatten().copied().collect();
+    let fixings: Vec<&Fixing> =
+        pair.joints.iter().filter_map(|i| by_joint.get(i)).flatten().copied().collect();
     let verb = joints.first()?.verb;
     let contact: Vec<ContactArea> = joints.iter().flat_map(|j| j.contact.clone()).collect();
     let common = shared(&boards[0].board.span, &boards[1].board.span);
@@ -250,7 +250,8 @@ fn plane_at(
         return middle(span.low, span.high);
     }
     let longest = contact.iter().max_by_key(|c| (c.high[i] - c.low[i], std::cmp::Reverse(c.low)));
-    let of_contact = longest.map_or_else(|| middle(common[i].low, common[i].high), |c| middle(c.low[i], c.high[i]));
+    let of_contact =
+        longest.map_or_else(|| middle(common[i].low, common[i].high), |c| middle(c.low[i], c.high[i]));
     let heads = fixings.iter().map(|fixing| fixing.head[i]);
     heads.min_by_key(|at| ((*at - of_contact).abs(), *at)).unwrap_or(of_contact)
 }

@@ -45,7 +45,8 @@ pub fn driven(made: &Made, fixing: &Fixing, plane: &Plane, into: &[Plate]) -> Op
     let head = step(given, -back);
     let length = fixing.length.to_mm();
     let hair = Length::TOUCH.to_mm();
-    let stretch = wood_along(into, head, way).into_iter().find(|(a, b)| *a < length - hair && *b > length - hair);
+    let stretch =
+        wood_along(into, head, way).into_iter().find(|(a, b)| *a < length - hair && *b > length - hair);
     let through = made.placed.get(fixing.through.0);
     Some(Driven {
         kind: fixing.kind,

@@ -153,7 +153,9 @@ impl Met<'_> {
         let mut told: Vec<String> = ends
             .into_iter()
             .filter(|(_, short)| *short > Length::TOUCH)
-            .map(|(side, short)| format!("{} short of the {} edge", self.figure(short), self.of.own(side).word()))
+            .map(|(side, short)| {
+                format!("{} short of the {} edge", self.figure(short), self.of.own(side).word())
+            })
             .collect();
         told.sort();
         if told.is_empty() { "right through".to_owned() } else { format!("stops {}", told.join(", ")) }
@@ -184,7 +186,15 @@ impl Met<'_> {
 
     /// What is taken out of a board for another, with its fit and the wood beside it. `deep` says which way its depth is
     /// measured (level or not), where that is known.
-    fn recess(&self, area: &Extents, host: usize, guest: usize, word: &str, deep: Option<bool>, all: &mut Numbers) {
+    fn recess(
+        &self,
+        area: &Extents,
+        host: usize,
+        guest: usize,
+        word: &str,
+        deep: Option<bool>,
+        all: &mut Numbers,
+    ) {
         let wood = &self.whole[host];
         let hair = Length::TOUCH + Length::TOUCH;
         let is_closed = |b: &Border| {
@@ -208,7 +218,7 @@ impl Met<'_> {
         };
         all.sizes.push(size(&format!("{word} {}", names[0]), true, x, y));
         all.sizes.push(size(&format!("{word} {}", names[1]), false, y, x));
-        self.fit(area, guest, &closed, all);
+        self.fit(area, guest, (&closed, deep), all);
         let mut left: Vec<Length> = Vec::new();
         for border in &closed {
             let Some(ahead) = wood_ahead(wood, border.middle.to_mm(), border.out) else { continue };
@@ -217,8 +227,14 @@ impl Met<'_> {
                 let way = if border.level { border.out.0 } else { border.out.1 };
                 let to = border.at + ahead * way as i64;
                 let near = if border.level { border.middle.y } else { border.middle.x };
-                let what = if deep.is_some() && is_floor { "wood left under it" } else { "wood left beside it" };
-                all.sizes.push(size(what, border.level, (border.at.min(to), border.at.max(to)), (near, near)));
+                let what =
+                    if deep.is_some() && is_floor { "wood left under it" } else { "wood left beside it" };
+                all.sizes.push(size(
+                    what,
+                    border.level,
+                    (border.at.min(to), border.at.max(to)),
+                    (near, near),
+                ));
             } else if is_floor {
                 left.push(ahead);
             }
@@ -236,34 +252,48 @@ impl Met<'_> {
         }
     }
 
-    /// The gap on every side that bears.
-    fn fit(&self, area: &Extents, guest: usize, closed: &[&Border], all: &mut Numbers) {
+    /// The gap on every side that bears: beside what is let in, and at its end.
+    fn fit(
+        &self,
+        area: &Extents,
+        guest: usize,
+        (closed, deep): (&[&Border], Option<bool>),
+        all: &mut Numbers,
+    ) {
         let inside = clipped(&self.whole[guest], area);
         let Some(filled) = inside.iter().map(|p| p.outline.extents()).reduce(around) else { return };
         let most = self.joints.iter().map(|j| j.fit).max().unwrap_or_default() + Length::TOUCH;
-        let gap_at = |b: &&Border| match (b.level, b.out.0 + b.out.1 > 0.0) {
+        let gap_at = |b: &Border| match (b.level, b.out.0 + b.out.1 > 0.0) {
             (true, true) => area.high.x - filled.high.x,
             (true, false) => filled.low.x - area.low.x,
             (false, true) => area.high.y - filled.high.y,
             (false, false) => filled.low.y - area.low.y,
         };
-        let mut gaps: Vec<Length> = closed.iter().map(gap_at).filter(|g| *g <= most).collect();
-        gaps.sort();
         // No mark of a rule stands beside a gap: it would round to nothing.
-        let gap = |size: Length| self.figures.figure(size);
-        let (Some(least), Some(widest)) = (gaps.first(), gaps.last()) else { return };
-        let text = if widest.abs() <= Length::TOUCH {
-            "none: the two bear tight".to_owned()
-        } else if *widest - *least <= Length::TOUCH {
-            match gaps.len() {
-                1 => format!("{} on the side that bears", gap(*widest)),
-                many => format!("{} on each of the {many} sides that bear", gap(*widest)),
-            }
-        } else {
-            let told: Vec<String> = gaps.iter().map(|g| gap(*g)).collect();
-            format!("{} on the sides that bear", told.join(", "))
+        let told = |gap: Length| {
+            if gap.abs() <= Length::TOUCH { "0, tight".to_owned() } else { self.figures.figure(gap) }
         };
-        all.facts.push(("FIT".to_owned(), text));
+        let of = |at_end: bool| {
+            let here = closed.iter().filter(|b| (deep == Some(b.level)) == at_end);
+            let mut gaps: Vec<Length> = here.map(|b| gap_at(b)).filter(|g| *g <= most).collect();
+            gaps.sort();
+            gaps
+        };
+        let (sides, ends) = (of(false), of(true));
+        let words = |gaps: &[Length], one: &str, many: &str| match gaps {
+            [] => None,
+            [only] => Some(format!("{} {one}", told(*only))),
+            [first, .., last] if *last - *first <= Length::TOUCH => Some(format!("{} {many}", told(*last))),
+            _ => Some(format!("{} {many}", gaps.iter().map(|g| told(*g)).collect::<Vec<_>>().join("; "))),
+        };
+        let text: Vec<String> =
+            [words(&sides, "on one side", "on each side"), words(&ends, "at the end", "at each end")]
+                .into_iter()
+                .flatten()
+                .collect();
+        if !text.is_empty() {
+            all.facts.push(("FIT".to_owned(), text.join(" · ")));
+        }
     }
 
     /// Boards that touch: how wide they bear, where one stands back behind the other.
@@ -342,7 +372,14 @@ impl Met<'_> {
     }
 
     /// Where a fixing crosses the contact and where its point ends.
-    fn point(&self, driven: &Driven, level: bool, line: Length, bearing: (Length, Length), all: &mut Numbers) {
+    fn point(
+        &self,
+        driven: &Driven,
+        level: bool,
+        line: Length,
+        bearing: (Length, Length),
+        all: &mut Numbers,
+    ) {
         let along = |at: At| if level { at.0 } else { at.1 };
         let aside = |at: At| if level { at.1 } else { at.0 };
         if along(driven.way).abs() < 0.1 {
@@ -354,7 +391,12 @@ impl Met<'_> {
         if self.zone == self.shown && low < axis && axis < high {
             let near_low = axis - low <= high - axis;
             let span = if near_low { (low, axis) } else { (axis, high) };
-            all.sizes.push(size(&format!("{} from the edge", driven.kind.word()), !level, span, (line, line)));
+            all.sizes.push(size(
+                &format!("{} from the edge", driven.kind.word()),
+                !level,
+                span,
+                (line, line),
+            ));
         }
         let tip = Length::from_mm(along(driven.tip));
         let beside = Length::from_mm(aside(driven.tip));
@@ -388,7 +430,10 @@ impl Met<'_> {
         if !words.is_empty() {
             all.title = format!("{}, {}", all.title, words.join(" and "));
         }
-        all.facts.push(("FIXED".to_owned(), if how.is_empty() { "dry: no fixing".to_owned() } else { how.join("; ") }));
+        all.facts.push((
+            "FIXED".to_owned(),
+            if how.is_empty() { "dry: no fixing".to_owned() } else { how.join("; ") },
+        ));
         let Some(driven) = self.driven.first() else { return };
         let text = match (driven.bite, driven.beyond) {
             (Some(bite), Some(beyond)) => format!(

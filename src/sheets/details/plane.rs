@@ -93,7 +93,9 @@ pub fn around(one: Extents, other: Extents) -> Extents {
 
 /// What of some plates lies in a window.
 pub fn clipped(plates: &[Plate], window: &Extents) -> Vec<Plate> {
-    let Some(frame) = Outline::rectangle(window.low, window.high).map(Plate::whole) else { return Vec::new() };
+    let Some(frame) = Outline::rectangle(window.low, window.high).map(Plate::whole) else {
+        return Vec::new();
+    };
     let inside = |plate: &Plate| {
         let reach = plate.outline.extents();
         around(reach, *window) == *window
@@ -101,11 +103,7 @@ pub fn clipped(plates: &[Plate], window: &Extents) -> Vec<Plate> {
     plates
         .iter()
         .flat_map(|plate| {
-            if inside(plate) {
-                vec![plate.clone()]
-            } else {
-                intersect(plate, &frame).unwrap_or_default()
-            }
+            if inside(plate) { vec![plate.clone()] } else { intersect(plate, &frame).unwrap_or_default() }
         })
         .collect()
 }

@@ -19,7 +19,8 @@ impl Likeness {
     pub fn of(condition: &Condition, boards: [&Placed; 2]) -> Likeness {
         let numbers = &condition.numbers;
         let facts = numbers.facts.iter().map(|(head, text)| format!("{head} {text}"));
-        let mut words: Vec<String> = numbers.sizes.iter().map(|s| format!("{} {}", s.what, s.value().units())).collect();
+        let mut words: Vec<String> =
+            numbers.sizes.iter().map(|s| format!("{} {}", s.what, s.value().units())).collect();
         words.sort();
         words.push(numbers.title.clone());
         words.extend(facts);
@@ -45,7 +46,11 @@ fn drawn(condition: &Condition, position: u8) -> Vec<i64> {
         // A whole number of half units may lie on the border between two steps: half a step on.
         let outline = outline.mapped(|p| turned(centred(p)), mirrored).canonical();
         let vertex = |v: &crate::shape::Vertex| {
-            [round(v.at.x + Length::from_units(GRID / 2)), round(v.at.y + Length::from_units(GRID / 2)), libm::rint(v.bulge * 1e6) as i64]
+            [
+                round(v.at.x + Length::from_units(GRID / 2)),
+                round(v.at.y + Length::from_units(GRID / 2)),
+                libm::rint(v.bulge * 1e6) as i64,
+            ]
         };
         outline.vertices().iter().flat_map(vertex).collect::<Vec<i64>>()
     };
