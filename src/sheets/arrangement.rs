@@ -368,9 +368,8 @@ impl Arranged {
                 let along = |side: Side| at[side.axis().index()].to_mm() * side.sign() as f64;
                 (origin.0 + along(look.right) * factor, origin.1 + along(look.up) * factor)
             };
-            let paper = paperwork.frame().size();
             let there: Vec<Mark> = dimensions.iter().chain(&circled).cloned().collect();
-            circled.extend(circles(called, place, factor, &there, (zone, paper), &mut taken, group));
+            circled.extend(circles(called, place, factor, &there, zone, &mut taken, group));
             // The plan tells left and front, the front view the height.
             if of.whole && *i != 1 {
                 dimensions.extend(zeros::zeros(of, place, zone, &mut taken, group));

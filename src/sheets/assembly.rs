@@ -64,7 +64,7 @@ pub fn assemblies(made: &Made, paperwork: &Paperwork) -> Vec<Draft> {
 
 impl<'a> Assembled<'a> {
     /// `None` where there is no board.
-    fn new(made: &'a Made, index: Option<usize>) -> Option<Assembled<'a>> {
+    pub fn new(made: &'a Made, index: Option<usize>) -> Option<Assembled<'a>> {
         let boards: Vec<&Placed> =
             made.placed.iter().filter(|p| index.is_none_or(|i| p.board.assembly == i)).collect();
         let mut around = boards.first()?.board.span;

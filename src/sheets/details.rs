@@ -19,10 +19,9 @@ use super::sheet::{Draft, Flow, Paperwork, columns};
 use super::title_block::Projection as Angle;
 use crate::boards::Board;
 use crate::drawing::hatch::Hatching;
-use crate::drawing::{Dimension, Group, Layer};
+use crate::drawing::{Dimension, Group, Layer, Placed};
 use crate::parts::Placed as PlacedBoard;
 use block::Block;
-pub use block::is_clear;
 use condition::{Condition, Occurs, conditions};
 
 /// Least width of a column of details.
@@ -67,7 +66,18 @@ pub fn sheets(of: &Assembled, details: &[Detail], paperwork: &Paperwork) -> Vec<
         let before = waiting.len();
         while let Some((detail, rest)) = waiting.split_first() {
             let block = block(of, detail);
-            let laid = |area: &Area| block.placed(area.upper_left(), (area.width(), high), paperwork);
+            // Columns are mostly of one width, and a block is the same in all of them.
+            let mut known: Vec<(f64, Placed)> = Vec::new();
+            let mut laid = |area: &Area| {
+                let width = area.width();
+                let same = known.iter().find(|(other, _)| (other - width).abs() < 1e-6);
+                let placed = same
+                    .map_or_else(|| block.placed((0.0, 0.0), (width, high), paperwork), |(_, p)| p.clone());
+                if same.is_none() {
+                    known.push((width, placed.clone()));
+                }
+                placed
+            };
             let found = free.iter().enumerate().find_map(|(i, area)| {
                 let placed = laid(area);
                 (placed.height <= area.height()).then_some((i, placed))
@@ -77,8 +87,9 @@ pub fn sheets(of: &Assembled, details: &[Detail], paperwork: &Paperwork) -> Vec<
             let tallest = || (0..free.len()).max_by(|a, b| free[*a].height().total_cmp(&free[*b].height()));
             let forced = || tallest().filter(|_| is_fresh).map(|i| (i, laid(&free[i])));
             let Some((column, placed)) = found.or_else(forced) else { break };
+            let at = free[column].upper_left();
+            marks.extend(placed.marks.into_iter().map(|mark| mark.moved(at)));
             free[column].high.1 -= placed.height + BETWEEN;
-            marks.extend(placed.marks);
             dimensions.extend(planned(detail, paperwork));
             waiting = rest;
         }

@@ -3,7 +3,7 @@
 use super::assembly::Assembled;
 use super::bays::Look;
 use super::cuttings::Cutting;
-use super::details::is_clear;
+use super::free::Taken;
 use super::sheet::Paperwork;
 use super::title_block::Projection as Angle;
 use crate::drawing::arrow::{Terminator, leader};
@@ -47,8 +47,9 @@ pub fn plane_mark(
         marks.push(written((beside.0, beside.1 - 1.75), letter, 3.5, Anchor::Middle, true));
         marks
     };
-    let paper = paperwork.frame().size();
-    let free = |marks: &Vec<Mark>| is_clear(there.iter().chain(marks).cloned().collect(), &paper);
+    let mut taken = Taken::default();
+    taken.add(there);
+    let free = |marks: &Vec<Mark>| taken.has_room_for(marks);
     let first = [6.0, 8.5, 11.0].iter().map(|reach| end(high, 1.0, *reach)).find(free);
     let second = Some(end(low, -1.0, 6.0)).filter(free);
     let is_told = first.is_some() || second.is_some();

@@ -102,8 +102,7 @@ pub fn section(
         let along = |side: Side| at[side.axis().index()].to_mm() * side.sign() as f64;
         (origin.0 + along(look.right) * factor, origin.1 + along(look.up) * factor)
     };
-    let paper = paperwork.frame().size();
-    let circled = circles(callouts, place, factor, &dimensions, (zone, paper), &mut taken, group);
+    let circled = circles(callouts, place, factor, &dimensions, zone, &mut taken, group);
     let shown = [Shown { lines: &visible, origin, factor }];
     // The nearest board behind the plane is the one that is seen: cut boards first.
     let faces = |p: (f64, f64)| {

@@ -7,11 +7,11 @@ use super::plane::in_wood;
 use crate::boards::FixingKind;
 use crate::drawing::arrow::Terminator;
 use crate::drawing::balloon::{pointing_balloon, radius};
-use crate::drawing::bounds::{crossings, extents, overlaps};
+use crate::drawing::bounds::extents;
 use crate::drawing::hatch::{Hatching, hatch};
 use crate::drawing::table::list;
 use crate::drawing::text::paragraph;
-use crate::drawing::{At, Group, Ink, Layer, LineType, Mark, Placed, Sheet, Step, line};
+use crate::drawing::{At, Ink, LineType, Mark, Placed, Step, line};
 use crate::length::Length;
 use crate::shape::{Extents, Outline, Point, Vertex};
 use crate::sheets::frame::Area;
@@ -77,13 +77,16 @@ impl Block<'_> {
         paperwork: &Paperwork,
     ) -> (Scale, Vec<Mark>, Vec<(String, String)>) {
         let series = Scale::series(paperwork.practice);
+        let Some(smallest) = series.last().copied() else {
+            return (Scale::full(paperwork.practice), Vec::new(), Vec::new());
+        };
         let mut last = None;
         let window = self.condition.window;
         for scale in series {
             let factor = scale.factor();
             let wood = (window.width().to_mm() * factor, window.height().to_mm() * factor);
-            // No lane is tried at a scale at which the wood alone has no room.
-            if wood.0 > width * 1.5 || wood.1 > high * 1.5 {
+            // No lane is tried at a scale at which the wood alone has no room, but at the smallest.
+            if (wood.0 > width || wood.1 > high) && scale != smallest {
                 continue;
             }
             let (marks, unsaid) = self.drawn(factor, paperwork);
@@ -120,8 +123,9 @@ impl Block<'_> {
             let end = |at: At, by: f64| (at.0 + driven.way.0 * by, at.1 + driven.way.1 * by);
             wood.push(line(end(head, -over), end(tip, over), LineType::Centre));
         }
-        let mut lanes = Lanes { marks: wood, low: (0.0, 0.0), high: (0.0, 0.0), paperwork };
-        (lanes.low, lanes.high) = extents(&lanes.marks).unwrap_or_default();
+        let (at_low, at_high) = extents(&wood).unwrap_or_default();
+        let mut lanes = Lanes { marks: wood, taken: Taken::default(), low: at_low, high: at_high, paperwork };
+        lanes.taken.add(&lanes.marks);
         let mut unsaid = Vec::new();
         for size in &self.condition.numbers.sizes {
             if !lanes.add(size, place) {
@@ -238,6 +242,7 @@ fn shank(head: At, tip: At, way: At, half: f64, kind: FixingKind) -> Vec<Mark> {
 /// Dimensions laid one by one where they meet nothing.
 struct Lanes<'a> {
     marks: Vec<Mark>,
+    taken: Taken,
     /// Of what is drawn, on paper.
     low: At,
     high: At,
@@ -279,33 +284,12 @@ impl Lanes<'_> {
             ends.sort_by(|a, b| (a.0 + a.1).total_cmp(&(b.0 + b.1)));
             let group = self.paperwork.line_group();
             marks.extend(measure(ends[0], ends[1], &figure, FIGURES, self.paperwork.unidirectional(), group));
-            if self.is_clear(&marks) {
+            if self.taken.has_room_for(&marks) {
+                self.taken.add(&marks);
                 self.marks.extend(marks);
                 return true;
             }
         }
         false
     }
-
-    /// Whether nothing runs through a figure, old or new.
-    fn is_clear(&self, marks: &[Mark]) -> bool {
-        let all: Vec<Mark> = self.marks.iter().chain(marks).cloned().collect();
-        is_clear(all, &self.paperwork.paper.sides())
-    }
-}
-
-/// True where no text of the marks meets another or a line.
-pub fn is_clear(marks: Vec<Mark>, paper: &(f64, f64)) -> bool {
-    let group = Group { id: "tried".to_owned(), layer: Layer::Dimensions, marks };
-    let sheet = Sheet {
-        name: String::new(),
-        title: String::new(),
-        width: paper.0,
-        height: paper.1,
-        groups: vec![group],
-        dimensions: Vec::new(),
-        chapter: String::new(),
-        fields: Vec::new(),
-    };
-    overlaps(&sheet).is_empty() && crossings(&sheet).is_empty()
 }

@@ -2,7 +2,6 @@
 //! Knows views by how they look, not what is on them.
 
 use super::Detail;
-use super::block::is_clear;
 use super::condition::Occurs;
 use crate::drawing::arrow::{Terminator, leader};
 use crate::drawing::lettering::{reach_of, width_of};
@@ -91,11 +90,15 @@ pub fn circles(
     place: impl Fn(Position) -> At,
     factor: f64,
     lines: &[Mark],
-    (zone, paper): (Area, (f64, f64)),
+    zone: Area,
     taken: &mut Taken,
     group: f64,
 ) -> Vec<Mark> {
-    let texts: Vec<&Mark> = lines.iter().filter(|mark| matches!(mark, Mark::Text(_))).collect();
+    let mut texts = Taken::default();
+    lines
+        .iter()
+        .filter(|mark| matches!(mark, Mark::Text(_)))
+        .for_each(|mark| texts.add(std::slice::from_ref(mark)));
     let ring =
         |centre: At, radius: f64| Mark::Stroke { path: circle(centre, radius), line: LineType::Dimension };
     // All rings first, so that no letter stands where another joint is.
@@ -103,12 +106,7 @@ pub fn circles(
         let centre = place(callout.middle);
         let wanted = (callout.reach * factor + 1.0).clamp(LEAST, MOST);
         let radii = [wanted, (wanted + LEAST) / 2.0, LEAST, 1.6, 0.8];
-        let free = |radius: &f64| {
-            is_clear(
-                texts.iter().map(|mark| (*mark).clone()).chain([ring(centre, *radius)]).collect(),
-                &paper,
-            )
-        };
+        let free = |radius: &f64| texts.has_room_for(&[ring(centre, *radius)]);
         (callout, centre, radii.into_iter().find(free).unwrap_or(0.8))
     });
     let ringed: Vec<(&Callout, At, f64)> = ringed.collect();

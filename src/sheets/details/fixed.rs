@@ -88,7 +88,7 @@ fn pocket(made: &Made, placed: &Placed, fixing: &Fixing, plane: &Plane) -> Optio
 
 /// A fixing as it is bought: kind, gauge, length, thickness.
 pub fn bought(fixing: &Fixing, figures: &Figures) -> String {
-    let gauge = fixing.gauge.filter(|g| *g > 0).map(|g| format!(" No. {g}")).unwrap_or_default();
+    let gauge = fixing.gauge.filter(|g| *g > 0).map(|g| format!(" No. {g} ×")).unwrap_or_default();
     format!(
         "{}{gauge} {} long, Ø {}",
         fixing.kind.word(),

@@ -280,6 +280,10 @@ impl Met<'_> {
             gaps
         };
         let (sides, ends) = (of(false), of(true));
+        if sides.iter().chain(&ends).all(|gap| gap.abs() <= Length::TOUCH) {
+            all.facts.push(("FIT".to_owned(), "none: tight on every side".to_owned()));
+            return;
+        }
         let words = |gaps: &[Length], one: &str, many: &str| match gaps {
             [] => None,
             [only] => Some(format!("{} {one}", told(*only))),
