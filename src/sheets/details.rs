@@ -5,9 +5,11 @@ mod block;
 pub mod circles;
 pub mod condition;
 mod fixed;
+mod found;
 pub mod numbers;
 pub mod plane;
 mod same;
+mod touching;
 
 use std::collections::{BTreeMap, BTreeSet};
 

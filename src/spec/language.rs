@@ -5,7 +5,6 @@
 pub use super::cutting::*;
 pub use super::full_size::*;
 pub use super::jigs::*;
-pub use super::sections::*;
 pub use super::nesting::*;
 use super::read::{BoardName, Flag, Formula, Name, Named, OneOrMany, Words, choice, section};
 pub use super::sections::*;

@@ -2,9 +2,9 @@
 //! was made; none is worked out anew. Knows no paper.
 
 use super::fixed::{Driven, bought};
-use super::plane::{Plane, around, clipped, in_wood, meets, room_box, wood_ahead, wood_along};
+use super::found::{Border, borders};
+use super::plane::{Plane, around, clipped, in_wood, room_box, wood_ahead};
 use crate::boards::{Edge, FixingKind, Profile, Verb};
-use crate::drawing::At;
 use crate::joints::{Fixing, Joint};
 use crate::length::{Interval, Length};
 use crate::parts::{Part, Placed};
@@ -12,7 +12,7 @@ use crate::shape::{Extents, Plate, Point};
 use crate::sheets::assembly::Assembled;
 use crate::sheets::edge_detail::repeated;
 use crate::sheets::figures::Figures;
-use crate::trade::{Axis, Face, Side};
+use crate::trade::Side;
 
 /// A size in the plane.
 #[derive(Clone, Debug, PartialEq)]
@@ -63,33 +63,6 @@ pub struct Met<'a> {
     pub figures: &'a Figures,
 }
 
-/// A cut in one board for the other: its area on the plane, its box in the room, what it is called.
-struct Found {
-    area: Extents,
-    space: [Interval; 3],
-    word: &'static str,
-}
-
-/// A side of an area on the plane: its middle, the way out of it, whether that way is level, its coordinate.
-struct Border {
-    middle: Point,
-    out: At,
-    level: bool,
-    at: Length,
-}
-
-fn borders(area: &Extents) -> [Border; 4] {
-    let middle = |a: Length, b: Length| a + (b - a).half();
-    let (x, y) = (middle(area.low.x, area.high.x), middle(area.low.y, area.high.y));
-    let border = |middle, out, level, at| Border { middle, out, level, at };
-    [
-        border(Point::new(area.low.x, y), (-1.0, 0.0), true, area.low.x),
-        border(Point::new(area.high.x, y), (1.0, 0.0), true, area.high.x),
-        border(Point::new(x, area.low.y), (0.0, -1.0), false, area.low.y),
-        border(Point::new(x, area.high.y), (0.0, 1.0), false, area.high.y),
-    ]
-}
-
 impl Met<'_> {
     pub fn numbers(&self) -> Numbers {
         let mut all = Numbers::default();
@@ -107,11 +80,11 @@ impl Met<'_> {
         all
     }
 
-    fn part(&self, which: usize) -> Option<&Part> {
+    pub(super) fn part(&self, which: usize) -> Option<&Part> {
         self.of.made.parts.get(self.boards[which].part.0)
     }
 
-    fn figure(&self, length: Length) -> String {
+    pub(super) fn figure(&self, length: Length) -> String {
         self.figures.print(length).both()
     }
 
@@ -300,116 +273,6 @@ impl Met<'_> {
         }
     }
 
-    /// Boards that touch: how wide they bear, where one stands back behind the other.
-    fn butted(&self, all: &mut Numbers) {
-        let [one, other] = self.boards.map(|placed| placed.frame.into.axis());
-        let touching = self.side.map(Side::axis);
-        let how = match (one == other, touching) {
-            (true, Some(side)) if side == one => "face to face",
-            (true, _) => "edge to edge",
-            (false, Some(side)) if side == one || side == other => "edge to face",
-            _ => "end on edge",
-        };
-        all.title = format!("BUTT, {how}");
-        let Some(side) = self.side else { return };
-        let level = side.axis() == self.plane.look.right.axis();
-        let ends = self.ends(side, level);
-        let Some([a, b]) = ends else { return };
-        let (from, to) = (a.low.max(b.low), a.high.min(b.high));
-        let line = self.line(side);
-        let is_whole = self.zone == self.shown;
-        if is_whole && to > from {
-            all.sizes.push(size("they bear over", !level, (from, to), (line, line)));
-        }
-        let mut flush = 0;
-        for (near, far) in [(a.low, b.low), (a.high, b.high)] {
-            let off = (near - far).abs();
-            if off <= Length::TOUCH {
-                flush += 1;
-            } else if off <= self.margin && is_whole {
-                all.sizes.push(size("stands back", !level, (near.min(far), near.max(far)), (line, line)));
-            }
-        }
-        match flush {
-            0 => {}
-            1 => all.facts.push(("EDGES".to_owned(), "flush on one side".to_owned())),
-            _ => all.facts.push(("EDGES".to_owned(), "flush on both sides".to_owned())),
-        }
-        if let Some(driven) = self.driven.first() {
-            self.point(driven, level, line, (from, to), all);
-        }
-    }
-
-    /// Where the line of contact lies along the direction of touching.
-    fn line(&self, side: Side) -> Length {
-        let level = side.axis() == self.plane.look.right.axis();
-        let area = &self.zone;
-        let towards = if level { self.plane.look.right } else { self.plane.look.up };
-        match (level, side == towards) {
-            (true, true) => area.high.x,
-            (true, false) => area.low.x,
-            (false, true) => area.high.y,
-            (false, false) => area.low.y,
-        }
-    }
-
-    /// Reach of the wood of both boards along the line of contact, a hair inside each.
-    fn ends(&self, side: Side, level: bool) -> Option<[Interval; 2]> {
-        let hair = (Length::TOUCH + Length::TOUCH).to_mm();
-        let line = self.line(side).to_mm();
-        let middle = |a: Length, b: Length| (a.to_mm() + b.to_mm()) / 2.0;
-        let towards = if level { self.plane.look.right } else { self.plane.look.up };
-        let out = if side == towards { 1.0 } else { -1.0 };
-        let reach = |which: usize| {
-            let inside = line + hair * if which == 0 { -out } else { out };
-            let (from, way) = if level {
-                ((inside, middle(self.shown.low.y, self.shown.high.y)), (0.0, 1.0))
-            } else {
-                ((middle(self.shown.low.x, self.shown.high.x), inside), (1.0, 0.0))
-            };
-            let start = if level { from.1 } else { from.0 };
-            let all = wood_along(&self.whole[which], from, way);
-            let (low, high) = all.into_iter().find(|(a, b)| *a <= 0.0 && *b >= 0.0)?;
-            Some(Interval { low: Length::from_mm(start + low), high: Length::from_mm(start + high) })
-        };
-        Some([reach(0)?, reach(1)?])
-    }
-
-    /// Where a fixing crosses the contact and where its point ends.
-    fn point(
-        &self,
-        driven: &Driven,
-        level: bool,
-        line: Length,
-        bearing: (Length, Length),
-        all: &mut Numbers,
-    ) {
-        let along = |at: At| if level { at.0 } else { at.1 };
-        let aside = |at: At| if level { at.1 } else { at.0 };
-        if along(driven.way).abs() < 0.1 {
-            return;
-        }
-        let crosses = (line.to_mm() - along(driven.head)) / along(driven.way);
-        let axis = Length::from_mm(aside(driven.head) + aside(driven.way) * crosses);
-        let (low, high) = bearing;
-        if self.zone == self.shown && low < axis && axis < high {
-            let near_low = axis - low <= high - axis;
-            let span = if near_low { (low, axis) } else { (axis, high) };
-            all.sizes.push(size(
-                &format!("{} from the edge", driven.kind.word()),
-                !level,
-                span,
-                (line, line),
-            ));
-        }
-        let tip = Length::from_mm(along(driven.tip));
-        let beside = Length::from_mm(aside(driven.tip));
-        if driven.bite.is_some() && (tip - line).abs() > Length::TOUCH {
-            let what = format!("point of the {} beyond the joint", driven.kind.word());
-            all.sizes.push(size(&what, level, (tip.min(line), tip.max(line)), (beside, beside)));
-        }
-    }
-
     fn fixed(&self, all: &mut Numbers) {
         let mut how: Vec<String> = Vec::new();
         let glued = self.joints.iter().any(|j| j.glue);
@@ -481,54 +344,9 @@ impl Met<'_> {
             all.facts.push(("EDGE".to_owned(), told.join("; ")));
         }
     }
-
-    /// The cut in one board that the other passes through.
-    fn cut_in(&self, host: usize, guest: usize) -> Option<Found> {
-        let (placed, part) = (self.boards[host], self.part(host)?);
-        let all = part.cuts.iter().map(|cut| {
-            let space = room_box(placed, &cut.outline.extents(), (Length::ZERO, part.thick));
-            Found { area: self.plane.extents(&space), space, word: cut.kind.word() }
-        });
-        self.most_filled(all, guest)
-    }
-
-    /// The recess in one board that the other sits in.
-    fn pocket_in(&self, host: usize, guest: usize) -> Option<Found> {
-        let (placed, part) = (self.boards[host], self.part(host)?);
-        let all = part.pockets.iter().map(|pocket| {
-            let depths = match pocket.from {
-                Face::Show => (Length::ZERO, pocket.depth),
-                Face::Back => (part.thick - pocket.depth, part.thick),
-            };
-            let space = room_box(placed, &pocket.outline.extents(), depths);
-            Found { area: self.plane.extents(&space), space, word: pocket.kind.word() }
-        });
-        self.most_filled(all, guest)
-    }
-
-    fn most_filled(&self, all: impl Iterator<Item = Found>, guest: usize) -> Option<Found> {
-        let span = &self.boards[guest].board.span;
-        let filled = |found: &Found| {
-            let along = |i: usize| {
-                let (a, b) = (found.space[i], span[i]);
-                (a.high.min(b.high) - a.low.max(b.low)).to_mm()
-            };
-            along(0) * along(1) * along(2)
-        };
-        all.filter(|found| meets(&found.space, span)).max_by(|a, b| filled(a).total_cmp(&filled(b)))
-    }
-
-    /// Sizes of a box of the room over a board's face, the smaller first.
-    fn sizes_in(&self, which: usize, space: &[Interval; 3]) -> String {
-        let into = self.boards[which].frame.into.axis();
-        let mut sizes: Vec<Length> =
-            Axis::ALL.into_iter().filter(|a| *a != into).map(|a| space[a.index()].size()).collect();
-        sizes.sort();
-        sizes.iter().map(|l| self.figure(*l)).collect::<Vec<_>>().join(" × ")
-    }
 }
 
-fn size(what: &str, level: bool, (from, to): (Length, Length), near: (Length, Length)) -> Size {
+pub(super) fn size(what: &str, level: bool, (from, to): (Length, Length), near: (Length, Length)) -> Size {
     Size { what: what.to_owned(), level, from, to, near }
 }
 
