@@ -4,6 +4,7 @@
 mod capacity;
 mod clash;
 mod cutting;
+mod cutting_planes;
 mod fixing;
 mod loads;
 mod measure;

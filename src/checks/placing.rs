@@ -8,7 +8,7 @@ const fn told(name: &'static str, meaning: &'static str, cure: &'static str) -> 
 }
 
 /// Working out formulas and values.
-pub(super) const VALUES: [Row; 27] = [
+pub(super) const VALUES: [Row; 28] = [
     told(
         "circle",
         "Values or faces of boards lean on each other in a circle, so that none of them can be worked out. The message prints the circle, and every step of it is marked.",
@@ -114,6 +114,11 @@ pub(super) const VALUES: [Row; 27] = [
         "rod-end",
         "A story rod is measured from one of the two ends of its own line.",
         "Write `from` with a side of the line: left or right, front or back, bottom or top.",
+    ),
+    told(
+        "section-plane",
+        "A section of the sheets is one plane of one assembly: the assembly named where there are several, and one of across, deep and up.",
+        "Name the assembly with `of`, and give one place; write a second section as a second entry.",
     ),
     told(
         "stock-form",

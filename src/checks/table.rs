@@ -1,6 +1,6 @@
 //! The table of findings. A new check is a function in this room and a row here; a finding of another stage is a row here.
 
-use super::{Row, capacity, clash, fixing, meeting, passing, thickness};
+use super::{Row, capacity, clash, cutting_planes, fixing, meeting, passing, thickness};
 use crate::diagnose::Severity::{Error, Warning};
 use crate::diagnose::{Faults, Severity};
 use crate::parts::Made;
@@ -130,7 +130,7 @@ pub(super) const REVISING: [Row; 1] = [Row {
 }];
 
 /// Looking at what is made.
-pub(super) const CHECKS: [Row; 18] = [
+pub(super) const CHECKS: [Row; 19] = [
     looked_for(
         "clash",
         Error,
@@ -221,6 +221,13 @@ pub(super) const CHECKS: [Row; 18] = [
         fixing::near_edge,
         "A screw nearer to an edge than one and a half times its shank, or a staple or brad nearer than 1/8\" (common practice): the wood splits.",
         "Move it in, or use a thinner fixing.",
+    ),
+    looked_for(
+        "section-cuts-nothing",
+        Error,
+        cutting_planes::cuts_nothing,
+        "A section is asked for on a plane that meets no board of the assembly: it lies beyond it, or in a space between boards.",
+        "Give a place within the reach of the assembly that is named, where there is wood.",
     ),
     looked_for(
         "thickness-unlikely",

@@ -204,6 +204,28 @@ pub struct Placed {
     pub height: f64,
 }
 
+impl Mark {
+    /// The same mark moved on the paper.
+    pub fn moved(self, by: At) -> Mark {
+        let at = |p: At| (p.0 + by.0, p.1 + by.1);
+        let path = |path: Vec<Step>| {
+            let step = |step: Step| match step {
+                Step::Move(to) => Step::Move(at(to)),
+                Step::Line(to) => Step::Line(at(to)),
+                Step::Arc(to, bulge) => Step::Arc(at(to), bulge),
+                Step::Close => Step::Close,
+            };
+            path.into_iter().map(step).collect()
+        };
+        match self {
+            Mark::Stroke { path: steps, line } => Mark::Stroke { path: path(steps), line },
+            Mark::Fill { path: steps, ink } => Mark::Fill { path: path(steps), ink },
+            Mark::Text(text) => Mark::Text(Text { at: at(text.at), ..text }),
+            Mark::Link { low, high, sheet } => Mark::Link { low: at(low), high: at(high), sheet },
+        }
+    }
+}
+
 /// A straight stroke between two points.
 pub fn line(from: At, to: At, line: LineType) -> Mark {
     Mark::Stroke { path: vec![Step::Move(from), Step::Line(to)], line }

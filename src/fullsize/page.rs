@@ -300,22 +300,5 @@ pub fn compass(ways: &[Way], grain: Option<f64>, centre: At) -> Vec<Mark> {
 
 /// A mark moved on the paper.
 pub fn moved(mark: Mark, by: At) -> Mark {
-    use crate::drawing::Step;
-    let at = |p: At| (p.0 + by.0, p.1 + by.1);
-    let path = |path: Vec<Step>| {
-        path.into_iter()
-            .map(|step| match step {
-                Step::Move(to) => Step::Move(at(to)),
-                Step::Line(to) => Step::Line(at(to)),
-                Step::Arc(to, bulge) => Step::Arc(at(to), bulge),
-                Step::Close => Step::Close,
-            })
-            .collect()
-    };
-    match mark {
-        Mark::Stroke { path: steps, line } => Mark::Stroke { path: path(steps), line },
-        Mark::Fill { path: steps, ink } => Mark::Fill { path: path(steps), ink },
-        Mark::Text(text) => Mark::Text(Text { at: at(text.at), ..text }),
-        Mark::Link { low, high, sheet } => Mark::Link { low: at(low), high: at(high), sheet },
-    }
+    mark.moved(by)
 }

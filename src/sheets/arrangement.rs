@@ -5,21 +5,23 @@ use super::assembly::Assembled;
 use super::balloons::{Shown, balloons, unseen};
 use super::bays::{Look, chain};
 use super::chain::Chain;
+use super::cuttings::Cutting;
+use super::details::circles::{Callouts, circles};
 use super::face_view::draw_lines;
 use super::frame::Area;
 use super::free::Taken;
 use super::lanes::Beside;
+use super::plane_mark::plane_mark;
 use super::scales::Scale;
 use super::sheet::{Draft, Paperwork};
 use super::title_block::Projection as Angle;
-use crate::drawing::arrow::{Terminator, leader};
+use super::zeros;
 use crate::drawing::lettering::width_of;
 use crate::drawing::text::written;
-use crate::drawing::{Anchor, At, Dimension, Group, Layer, LineType, Mark, line};
-use crate::length::Length;
+use crate::drawing::{Anchor, At, Dimension, Group, Layer, Mark};
 use crate::shape::shell::Shell;
 use crate::shape::view::{ViewLine, view};
-use crate::trade::Side;
+use crate::trade::{Position, Side};
 
 const TABLES: f64 = 2.5;
 /// Height of a title above its view, and of one that stands above the mark of the cutting plane.
@@ -29,41 +31,65 @@ const RAISED: f64 = 9.0;
 const MARK: f64 = 8.0;
 /// Between two views, beyond what their dimensions take.
 const APART: f64 = 14.0;
+/// The three looks: front, side, plan.
+const ALL: [usize; 3] = [0, 1, 2];
+/// The smallest scale at which both faces of an 18 mm board are seen apart: parallel lines keep 0.7 mm (ISO 128-20 cl. 6.1,
+/// from memory).
+const READABLE: f64 = 0.7 / 18.0;
 
-/// The sheet of an assembly in three views; `cut` is where its section is taken, as a position across the front view.
-pub fn arrangement(of: &Assembled, cut: Option<Length>, paperwork: &Paperwork) -> Vec<Draft> {
+/// The sheet of an assembly in three views, with the planes of its sections and the details that they call out.
+pub fn arrangement(
+    of: &Assembled,
+    planes: &[Cutting],
+    callouts: &Callouts,
+    paperwork: &Paperwork,
+) -> Vec<Draft> {
     let shells: Vec<_> = of.boards.iter().map(|p| Shell::undrilled(&p.solid)).collect();
     let drawn_all = shells.iter().all(Result::is_ok);
     let shells: Vec<Shell> = shells.into_iter().map(Result::unwrap_or_default).collect();
     let looks = of.looks(paperwork.projection == Angle::Third);
     let lines: Vec<Vec<ViewLine>> = looks.iter().map(|look| view(&shells, &look.projection())).collect();
     let mut flow = of.head("GENERAL ARRANGEMENT", paperwork);
-    flow.table(&of.schedule(&paperwork.figures));
+    let (schedule, zeros) =
+        if of.whole { zeros::table(of, paperwork) } else { (of.schedule(&paperwork.figures), Vec::new()) };
+    flow.table(&schedule);
     if !drawn_all {
         flow.line("Some boards could not be drawn: see the warnings.", TABLES, true);
     }
     flow.facts(&of.notes(), TABLES);
     flow.line(paperwork.figures.unit_note(), TABLES, true);
     let zone = of.zone(&flow, paperwork);
-    let mut sheet = Arranged::largest(of, looks, zone, paperwork);
-    if !of.whole {
-        flow.facts(&sheet.left_over(), TABLES);
-    }
-    sheet.draw(of, &lines, cut, zone, paperwork);
-    let mut groups = sheet.groups;
-    groups.push(flow.group(&of.name));
+    let mut shared = Arranged::largest(of, looks, &ALL, zone, paperwork);
+    shared.dimensions.extend(zeros);
+    let own = shared.on_own_sheets(of, planes, zone, paperwork);
+    let is_parted = own.is_some();
     let (name, title) = (format!("{}-arrangement", of.name), format!("{}: general arrangement", of.title));
-    let further = flow.further(paperwork, &name, &title);
-    let mut all = vec![Draft {
-        name,
-        title,
-        kind: "ARRANGEMENT",
-        scale: sheet.scale.label(),
-        groups,
-        dimensions: sheet.dimensions,
-        ..Draft::default()
-    }];
-    all.extend(further);
+    let mut all = Vec::new();
+    for (i, mut sheet) in own.unwrap_or_else(|| vec![shared]).into_iter().enumerate() {
+        let mut words = if i == 0 { flow.clone() } else { of.head("GENERAL ARRANGEMENT", paperwork) };
+        if i > 0 {
+            words.facts(&of.notes(), TABLES);
+            words.line(paperwork.figures.unit_note(), TABLES, true);
+        }
+        if !of.whole {
+            words.facts(&sheet.left_over(of, planes), TABLES);
+        }
+        sheet.draw(of, &lines, (planes, callouts), zone, paperwork);
+        let mut groups = sheet.groups;
+        groups.push(words.group(&of.name));
+        let view = ["front", "side", "plan"].get(i).filter(|_| is_parted);
+        let draft = Draft {
+            name: view.map_or(name.clone(), |view| format!("{name}-{view}")),
+            title: view.map_or(title.clone(), |view| format!("{title}, {view}")),
+            kind: "ARRANGEMENT",
+            scale: sheet.scale.label(),
+            groups,
+            dimensions: sheet.dimensions,
+            ..Draft::default()
+        };
+        all.push(draft);
+        all.extend(words.further(paperwork, &name, &title));
+    }
     all
 }
 
@@ -73,6 +99,8 @@ struct Arranged {
     /// For each look: where its (0, 0) lies on paper.
     origins: [At; 3],
     looks: [Look; 3],
+    /// Which of the looks are on this sheet.
+    shown: Vec<usize>,
     chains: Vec<Chain>,
     /// Directions whose chain finds no room.
     no_room: Vec<&'static str>,
@@ -81,21 +109,110 @@ struct Arranged {
 }
 
 impl Arranged {
-    fn largest(of: &Assembled, looks: [Look; 3], zone: Area, paperwork: &Paperwork) -> Arranged {
+    fn largest(
+        of: &Assembled,
+        looks: [Look; 3],
+        shown: &[usize],
+        zone: Area,
+        paperwork: &Paperwork,
+    ) -> Arranged {
+        let at = |scale| match shown {
+            [one] => Arranged::alone(of, looks, *one, zone, scale, paperwork),
+            _ => Arranged::at(of, looks, zone, scale, paperwork),
+        };
         let series: Vec<Scale> =
             Scale::series(paperwork.practice).into_iter().filter(|s| s.factor() <= 1.0).collect();
         let mut last = None;
         for scale in series {
-            let (arranged, fits) = Arranged::at(of, looks, zone, scale, paperwork);
+            let (arranged, fits) = at(scale);
             last = Some(arranged);
             if fits {
                 break;
             }
         }
-        last.unwrap_or_else(|| {
-            let full = Scale::full(paperwork.practice);
-            Arranged::at(of, looks, zone, full, paperwork).0
-        })
+        last.unwrap_or_else(|| at(Scale::full(paperwork.practice)).0)
+    }
+
+    /// The views on sheets of their own, where one sheet for all cannot be read and three can better: a row of sizes has no
+    /// room for its figures (those of depths may stand on a section instead), or lines of a board lie too near each other.
+    fn on_own_sheets(
+        &self,
+        of: &Assembled,
+        planes: &[Cutting],
+        zone: Area,
+        paperwork: &Paperwork,
+    ) -> Option<Vec<Arranged>> {
+        let across = self.looks[0].right.axis();
+        let on_section = planes.iter().any(|plane| plane.axis == across);
+        let lost =
+            |sheet: &Arranged| sheet.no_room.iter().filter(|word| **word != "DEEP" || !on_section).count();
+        let is_dense = self.scale.factor() < READABLE;
+        if of.whole || (lost(self) == 0 && !is_dense) {
+            return None;
+        }
+        let own = ALL.map(|i| Arranged::largest(of, self.looks, &[i], zone, paperwork));
+        let finds_room = own.iter().map(lost).sum::<usize>() < lost(self);
+        let is_larger = own[0].scale.factor() > self.scale.factor();
+        (finds_room || (is_dense && is_larger)).then(|| own.into_iter().collect())
+    }
+
+    /// One view by itself: the front with its rows across and up, the side with its row of depths, the plan bare, since the
+    /// other two give its sizes.
+    fn alone(
+        of: &Assembled,
+        looks: [Look; 3],
+        which: usize,
+        zone: Area,
+        scale: Scale,
+        paperwork: &Paperwork,
+    ) -> (Arranged, bool) {
+        let (factor, around, look) = (scale.factor(), &of.around, looks[which]);
+        let row = |side: Side, beside: Beside, origin: At, edge: f64| {
+            chain(of.made, &of.boards, around, &look, side, beside, origin, edge, factor, paperwork)
+        };
+        let asked: &[(&str, Side, Beside)] = match which {
+            0 => &[("ACROSS", look.right, Beside::Below), ("UP", look.up, Beside::Left)],
+            1 => &[("DEEP", look.right, Beside::Below)],
+            _ => &[],
+        };
+        let (mut left, mut below, mut over) = (0.0_f64, 6.0_f64, 8.0_f64);
+        for (_, side, beside) in asked {
+            let chain = row(*side, *beside, (0.0, 0.0), 0.0).0;
+            match beside {
+                Beside::Left => left = left.max(chain.reach()),
+                _ => {
+                    below = below.max(chain.reach() + 2.0);
+                    (left, over) = (left.max(chain.overflow().0), over.max(chain.overflow().1));
+                }
+            }
+        }
+        let (across, up) = (look.along(around, look.right), look.along(around, look.up));
+        let width = left + across.size().to_mm() * factor + over;
+        let height = below + up.size().to_mm() * factor + RAISED + 8.0;
+        let fits = width <= zone.width() && height <= zone.height();
+        let x = zone.low.0 + left + (zone.width() - width).max(0.0) / 2.0;
+        let y = zone.low.1 + below + (zone.height() - height).max(0.0) / 2.0;
+        let origin = (x - across.low.to_mm() * factor, y - up.low.to_mm() * factor);
+        let mut alone = Arranged {
+            scale,
+            origins: [origin; 3],
+            looks,
+            shown: vec![which],
+            chains: Vec::new(),
+            no_room: Vec::new(),
+            groups: Vec::new(),
+            dimensions: Vec::new(),
+        };
+        for (word, side, beside) in asked {
+            let edge = if *beside == Beside::Left { x } else { y };
+            let (chain, _, dimensions) = row(*side, *beside, origin, edge);
+            if !chain.has_room() {
+                alone.no_room.push(word);
+            }
+            alone.chains.push(chain);
+            alone.dimensions.extend(dimensions);
+        }
+        (alone, fits)
     }
 
     fn at(
@@ -155,6 +272,7 @@ impl Arranged {
             scale,
             origins,
             looks,
+            shown: ALL.to_vec(),
             chains: Vec::new(),
             no_room: Vec::new(),
             groups: Vec::new(),
@@ -171,14 +289,18 @@ impl Arranged {
     }
 
     /// Where the positions stand for which no chain has room.
-    fn left_over(&self) -> Vec<(String, String)> {
+    fn left_over(&self, of: &Assembled, planes: &[Cutting]) -> Vec<(String, String)> {
+        let across = of.looks(true)[0].right.axis();
+        let section = planes.iter().find(|plane| plane.axis == across);
+        let also = section.map_or(String::new(), |plane| format!("section {0}–{0} and ", plane.letter));
         let end = |word: &str| match word {
             "ACROSS" => "LEFT",
             "UP" => "BOTTOM",
             _ => "FRONT",
         };
         let told = |word: &&'static str| {
-            let text = format!("faces of boards from the {}: see the sheet of story rods", end(word));
+            let also = if *word == "DEEP" { also.as_str() } else { "" };
+            let text = format!("faces of boards from the {}: see {also}the sheet of story rods", end(word));
             ((*word).to_owned(), text)
         };
         self.no_room.iter().map(told).collect()
@@ -188,7 +310,7 @@ impl Arranged {
         &mut self,
         of: &Assembled,
         lines: &[Vec<ViewLine>],
-        cut: Option<Length>,
+        (planes, callouts): (&[Cutting], &Callouts),
         zone: Area,
         paperwork: &Paperwork,
     ) {
@@ -198,9 +320,13 @@ impl Arranged {
         let mut dimensions: Vec<Mark> = self.chains.iter().flat_map(|c| c.lay(group)).collect();
         let mut views = Vec::new();
         let boards = of.boards.as_slice();
-        let unseen = unseen(boards, lines);
+        // In a room nothing is told by hidden boards: each assembly has sheets of its own.
+        let unseen = if of.whole { Vec::new() } else { unseen(boards, lines) };
         let mut hidden = Vec::new();
         for (i, ((look, origin), lines)) in self.looks.iter().zip(self.origins).zip(lines).enumerate() {
+            if !self.shown.contains(&i) {
+                continue;
+            }
             let place = |at: (f64, f64)| (origin.0 + at.0 * factor, origin.1 + at.1 * factor);
             let mut seen = Vec::new();
             let shown: Vec<ViewLine> = lines.iter().filter(|l| l.visible).copied().collect();
@@ -216,10 +342,11 @@ impl Arranged {
             let tops = lines.iter().flat_map(|l| [place(l.from), place(l.to)]);
             let (x, y) = tops.fold((f64::MAX, f64::MIN), |(x, y), p| (x.min(p.0), y.max(p.1)));
             if x < f64::MAX {
-                // Above the mark of the cutting plane where that stands over the title.
-                let mark = cut.filter(|_| i == 0).map(|at| origin.0 + at.to_mm() * factor);
+                // Above the mark of a cutting plane where that stands over the title.
+                let upright = planes.iter().filter(|p| i < 2 && p.axis == look.right.axis());
+                let mut over = upright.map(|p| origin.0 + p.at.to_mm() * look.right.sign() as f64 * factor);
                 let reach = x + width_of(look.title, 3.5, true);
-                let is_over = mark.is_some_and(|at| x < at + MARK && at - MARK < reach);
+                let is_over = over.any(|at| x < at + MARK && at - MARK < reach);
                 let up = if is_over { RAISED } else { TITLE };
                 dimensions.push(written((x, y + up), look.title, 3.5, Anchor::Start, true));
             }
@@ -227,13 +354,32 @@ impl Arranged {
             views.push((look.title, seen));
         }
         taken.add(&dimensions);
-        if let Some(at) = cut {
-            let marks = self.cutting_plane(of, at, group);
+        for plane in planes {
+            let views: Vec<(Look, At)> =
+                self.shown.iter().map(|i| (self.looks[*i], self.origins[*i])).collect();
+            let marks = plane_mark(of, plane, &views, factor, &dimensions, paperwork);
             taken.add(&marks);
             dimensions.extend(marks);
         }
-        let shown: Vec<Shown> =
-            lines.iter().zip(self.origins).map(|(lines, origin)| Shown { lines, origin, factor }).collect();
+        let mut circled = Vec::new();
+        for i in &self.shown {
+            let (look, origin, called) = (self.looks[*i], self.origins[*i], &callouts.arranged[*i]);
+            let place = |at: Position| {
+                let along = |side: Side| at[side.axis().index()].to_mm() * side.sign() as f64;
+                (origin.0 + along(look.right) * factor, origin.1 + along(look.up) * factor)
+            };
+            let there: Vec<Mark> = dimensions.iter().chain(&circled).cloned().collect();
+            circled.extend(circles(called, place, factor, &there, zone, &mut taken, group));
+            // The plan tells left and front, the front view the height.
+            if of.whole && *i != 1 {
+                dimensions.extend(zeros::zeros(of, place, zone, &mut taken, group));
+            }
+        }
+        let shown = self.shown.iter().filter_map(|i| lines.get(*i).map(|lines| (lines, self.origins[*i])));
+        let shown: Vec<Shown> = shown.map(|(lines, origin)| Shown { lines, origin, factor }).collect();
+        let here = |view: usize| self.shown.iter().position(|shown| *shown == view);
+        let unseen: Vec<_> =
+            unseen.into_iter().filter_map(|(view, part)| Some((here(view)?, part))).collect();
         let balloons = if of.whole {
             Vec::new()
         } else {
@@ -250,23 +396,9 @@ impl Arranged {
             self.groups.push(Group { id: "hidden".into(), layer: Layer::Hidden, marks: hidden });
         }
         self.groups.push(Group { id: "dimensions".into(), layer: Layer::Dimensions, marks: dimensions });
+        if !circled.is_empty() {
+            self.groups.push(Group { id: "detail-circles".into(), layer: Layer::Notes, marks: circled });
+        }
         self.groups.push(Group { id: "balloons".into(), layer: Layer::Notes, marks: balloons });
-    }
-
-    /// The ends of the cutting plane of section A–A on the front view, with the way it is looked.
-    fn cutting_plane(&self, of: &Assembled, at: Length, group: f64) -> Vec<Mark> {
-        let (front, origin, factor) = (&self.looks[0], self.origins[0], self.scale.factor());
-        let up = front.along(&of.around, front.up);
-        let x = origin.0 + at.to_mm() * factor;
-        let (low, high) = (origin.1 + up.low.to_mm() * factor, origin.1 + up.high.to_mm() * factor);
-        // The side view is looked at from the right in third angle: the arrow points to the left.
-        let towards = if self.looks[1].eye == front.right { -7.0 } else { 7.0 };
-        let mut marks = vec![
-            line((x, high + 1.0), (x, high + 6.0), LineType::Cutting),
-            line((x, low - 1.0), (x, low - 4.0), LineType::Cutting),
-        ];
-        marks.extend(leader(&[(x, high + 6.0), (x + towards, high + 6.0)], Terminator::Narrow, group));
-        marks.push(written((x - towards * 0.5, high + 3.5), "A", 3.5, Anchor::Middle, true));
-        marks
     }
 }

@@ -2,7 +2,10 @@
 //! Knows no layout of its own.
 
 use super::arrangement::arrangement;
-use super::bays::{Look, stops};
+use super::bays::Look;
+use super::cuttings::cuttings;
+use super::details::circles::{Callouts, share_out};
+use super::details::{details, sheets};
 use super::figures::Figures;
 use super::frame::Area;
 use super::part_sheet::said;
@@ -10,9 +13,10 @@ use super::pictorial::exploded;
 use super::rods::rods;
 use super::section::section;
 use super::sheet::{Draft, Flow, Paperwork, columns};
+use super::title_block::Projection as Angle;
 use crate::boards::Other;
 use crate::drawing::table::{Cell, Column, Table};
-use crate::length::{Interval, Length};
+use crate::length::Interval;
 use crate::loads::Loads;
 use crate::parts::{Made, PartId, Placed};
 use crate::trade::Side;
@@ -41,12 +45,18 @@ pub fn assemblies(made: &Made, loads: &Loads, paperwork: &Paperwork) -> Vec<Draf
     if made.job.assemblies.len() > 1
         && let Some(room) = Assembled::new(made, loads, None)
     {
-        all.extend(arrangement(&room, None, paperwork));
+        all.extend(arrangement(&room, &[], &Callouts::default(), paperwork));
     }
     for of in (0..made.job.assemblies.len()).filter_map(|i| Assembled::new(made, loads, Some(i))) {
-        let (cut, first) = (of.cut(), all.len());
-        all.extend(arrangement(&of, cut, paperwork));
-        all.extend(cut.and_then(|at| section(&of, at, paperwork)));
+        let first = all.len();
+        let planes = cuttings(&of);
+        let joints = details(&of, planes.len(), paperwork);
+        let looks = of.looks(paperwork.projection == Angle::Third);
+        let callouts = share_out(made, &joints, &looks, &planes);
+        all.extend(arrangement(&of, &planes, &callouts, paperwork));
+        let cut = planes.iter().zip(&callouts.sections);
+        all.extend(cut.filter_map(|(plane, called)| section(&of, plane, called, paperwork)));
+        all.extend(sheets(&of, &joints, paperwork));
         all.extend(exploded(&of, paperwork));
         all.extend(rods(&of, paperwork));
         all.iter_mut().skip(first).for_each(|draft| draft.chapter.clone_from(&of.title));
@@ -56,7 +66,7 @@ pub fn assemblies(made: &Made, loads: &Loads, paperwork: &Paperwork) -> Vec<Draf
 
 impl<'a> Assembled<'a> {
     /// `None` where there is no board.
-    fn new(made: &'a Made, loads: &'a Loads, index: Option<usize>) -> Option<Assembled<'a>> {
+    pub fn new(made: &'a Made, loads: &'a Loads, index: Option<usize>) -> Option<Assembled<'a>> {
         let boards: Vec<&Placed> =
             made.placed.iter().filter(|p| index.is_none_or(|i| p.board.assembly == i)).collect();
         let mut around = boards.first()?.board.span;
@@ -106,15 +116,6 @@ impl<'a> Assembled<'a> {
         ]
     }
 
-    /// Where a section tells most: the middle of the widest space between upright boards, across the front view.
-    fn cut(&self) -> Option<Length> {
-        let [front, ..] = self.looks(true);
-        let row = stops(self.made, &self.boards, &self.around, &front, front.right);
-        let spaces = row.positions.windows(2).zip(&row.wood).filter(|(_, wood)| !**wood);
-        let widest = spaces.map(|(pair, _)| (pair[1] - pair[0], pair[0])).max_by_key(|(size, _)| *size)?;
-        Some(widest.1 + widest.0.half())
-    }
-
     /// The column of words, with the sheet's head.
     pub fn head(&self, kind: &str, paperwork: &Paperwork) -> Flow {
         let (frame, field) = (paperwork.frame(), paperwork.frame().field());
@@ -144,20 +145,8 @@ impl<'a> Assembled<'a> {
         Area { low: field.low, high: (right, field.high.1) }
     }
 
-    /// Parts of these boards: balloon, name, number here, finished size. Of the room: its assemblies.
+    /// Parts of these boards: balloon, name, number here, finished size.
     pub fn schedule(&self, figures: &Figures) -> Table {
-        if self.whole {
-            let rows = self.made.job.assemblies.iter().enumerate().map(|(i, assembly)| {
-                let count = self.boards.iter().filter(|p| p.board.assembly == i).count();
-                vec![Cell::bold(said(&assembly.name)), count.to_string().into()]
-            });
-            return Table {
-                title: "ASSEMBLIES".into(),
-                columns: vec![Column::words(""), Column::numbers("BOARDS")],
-                rows: rows.collect(),
-                height: TABLES,
-            };
-        }
         let rows = self.made.parts.iter().enumerate().filter_map(|(i, part)| {
             let count = self.boards.iter().filter(|p| p.part == PartId(i)).count();
             let sizes = [part.width, part.height, part.thick].map(|l| figures.figure(l));

@@ -91,6 +91,8 @@ pub fn balloons(
             let far = |a: At, b: At| libm::hypot(a.0 - b.0, a.1 - b.1);
             let found = targets
                 .filter_map(|t| taken.near(t, (size, size), zone, false).map(|s| (t, s)))
+                // The leader as it is drawn: from the middle of the balloon.
+                .filter(|(t, s)| !taken.runs_through_text(*t, s.middle))
                 .min_by(|(t, a), (u, b)| far(*t, a.leader_from).total_cmp(&far(*u, b.leader_from)));
             let Some((target, spot)) = found else { continue };
             let end = if faces.is_some() { Terminator::Dot } else { Terminator::Narrow };

@@ -3,8 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::frame::Area;
-use crate::drawing::bounds::box_of;
-use crate::drawing::{At, Mark, Step};
+use crate::drawing::bounds::{box_of, chords};
+use crate::drawing::{At, Mark, Step, Text};
 use crate::shape::Arc;
 
 /// Lines and texts already on the paper, sorted into cells so that asking about a place costs the same on a full sheet.
@@ -29,6 +29,8 @@ struct Cell {
 
 /// What a line in a leader's way weighs, in millimetres of a longer leader.
 const THROUGH_LINE: f64 = 4.0;
+/// How far a chord may lie off its arc in millimetres where only room is asked for.
+const COARSE: f64 = 0.1;
 
 fn cell_of(at: f64) -> i32 {
     libm::floor((at / CELL).clamp(-1e6, 1e6)) as i32
@@ -47,15 +49,8 @@ impl Taken {
         for mark in marks {
             match mark {
                 Mark::Stroke { path, .. } | Mark::Fill { path, .. } => self.path(path),
-                Mark::Text(text) => {
-                    let corners = box_of(text);
-                    let x = corners.map(|c| c.0);
-                    let y = corners.map(|c| c.1);
-                    let least = |all: [f64; 4]| all.into_iter().fold(f64::MAX, f64::min);
-                    let most = |all: [f64; 4]| all.into_iter().fold(f64::MIN, f64::max);
-                    // Grown by a line's width and a little more: lines may not graze it either.
-                    self.add_area(Area { low: (least(x), least(y)), high: (most(x), most(y)) }.inset(-0.5));
-                }
+                // Grown by a line's width and a little more: lines may not graze it either.
+                Mark::Text(text) => self.add_area(area_of(text).inset(-0.5)),
                 Mark::Link { .. } => {}
             }
         }
@@ -148,6 +143,22 @@ impl Taken {
         Some(lines.len() as f64 * THROUGH_LINE)
     }
 
+    /// Whether a straight line runs through a text.
+    pub fn runs_through_text(&self, from: At, to: At) -> bool {
+        self.met(from, to, f64::MAX).is_none()
+    }
+
+    /// Whether marks can be added: none of their texts lies on what is there, none of their lines runs through a text.
+    pub fn has_room_for(&self, marks: &[Mark]) -> bool {
+        marks.iter().all(|mark| match mark {
+            Mark::Text(text) => self.is_free(area_of(text)),
+            Mark::Stroke { path, .. } | Mark::Fill { path, .. } => {
+                chords(path, COARSE).into_iter().all(|(a, b)| !self.runs_through_text(a, b))
+            }
+            Mark::Link { .. } => true,
+        })
+    }
+
     /// A place for a box of this size near `target`, inside `within`; as near as can be, its leader crossing as few lines as
     /// can be and no text. With `touching` the box may lie on the target itself, with no leader.
     pub fn near(&self, target: At, size: (f64, f64), within: Area, touching: bool) -> Option<Spot> {
@@ -223,6 +234,15 @@ impl Taken {
             && area.high.1 <= within.high.1;
         kept && self.is_free(area)
     }
+}
+
+/// The area along the paper's sides round a text.
+fn area_of(text: &Text) -> Area {
+    let corners = box_of(text);
+    let (x, y) = (corners.map(|c| c.0), corners.map(|c| c.1));
+    let least = |all: [f64; 4]| all.into_iter().fold(f64::MAX, f64::min);
+    let most = |all: [f64; 4]| all.into_iter().fold(f64::MIN, f64::max);
+    Area { low: (least(x), least(y)), high: (most(x), most(y)) }
 }
 
 /// The cells that a straight line touches, column by column.

@@ -1,9 +1,11 @@
-//! A section across an assembly, at the largest scale that fits: what is cut is hatched by its stock and grain, with the
+//! A section of an assembly on any plane, at the largest scale that fits: what is cut is hatched by its stock and grain, with the
 //! heights and depths of the boards that are cut. Knows one plane at a time.
 
 use super::assembly::Assembled;
 use super::balloons::{Shown, balloons};
 use super::bays::{Look, chain};
+use super::cuttings::Cutting;
+use super::details::circles::{Callout, circles};
 use super::edge_detail::hatching_of;
 use super::face_view::draw_lines;
 use super::free::Taken;
@@ -16,17 +18,23 @@ use crate::drawing::text::written;
 use crate::drawing::{Anchor, Group, Layer, Mark, Step};
 use crate::length::{Interval, Length};
 use crate::parts::Placed;
-use crate::shape::view::section_view;
-use crate::shape::{Outline, Plate};
-use crate::trade::{Axis, Grain};
+use crate::shape::view::{SectionView, ViewLine, section_view};
+use crate::shape::{Outline, Plate, Point};
+use crate::trade::{Axis, FaceFrame, Grain, Position, Side};
 
-/// The sheet of section A–A, cut at a position across the front view; `None` where nothing is cut there.
-pub fn section(of: &Assembled, across: Length, paperwork: &Paperwork) -> Option<Draft> {
-    let [front, side, _] = of.looks(paperwork.projection == Angle::Third);
-    let at = if front.right.is_high() { across } else { -across };
-    let axis = side.eye.axis();
+/// The sheet of a section, with the details that it calls out; `None` where nothing is cut there.
+pub fn section(
+    of: &Assembled,
+    cutting: &Cutting,
+    callouts: &[Callout],
+    paperwork: &Paperwork,
+) -> Option<Draft> {
+    let (at, axis) = (cutting.at, cutting.axis);
+    let looks = of.looks(paperwork.projection == Angle::Third);
+    let view = looks.into_iter().find(|look| look.eye.axis() == axis)?;
+    let named = format!("SECTION {0}–{0}", cutting.letter);
     let solids: Vec<_> = of.boards.iter().map(|p| &p.solid).collect();
-    let seen = section_view(&solids, side.eye, at).ok()?;
+    let seen = upright(section_view(&solids, view.eye, at).ok()?, &view);
     let is_cut = |p: &&&Placed| {
         let span = p.board.span[axis.index()];
         span.low < at && at < span.high
@@ -35,12 +43,12 @@ pub fn section(of: &Assembled, across: Length, paperwork: &Paperwork) -> Option<
     if cut.is_empty() {
         return None;
     }
-    let mut flow = of.head("SECTION A–A", paperwork);
+    let mut flow = of.head(&named, paperwork);
     flow.table(&of.schedule(&paperwork.figures));
     flow.facts(&of.notes(), 2.5);
     flow.line(paperwork.figures.unit_note(), 2.5, true);
     let zone = of.zone(&flow, paperwork);
-    let look = Look { title: "SECTION A–A", ..side };
+    let look = Look { title: "SECTION", ..view };
     let row = |side, beside, origin, edge, factor| {
         chain(of.made, &cut, &of.around, &look, side, beside, origin, edge, factor, paperwork)
     };
@@ -86,10 +94,15 @@ pub fn section(of: &Assembled, across: Length, paperwork: &Paperwork) -> Option<
     }
     let top = y + high.size().to_mm() * factor;
     let looking = of.own(look.eye.opposite()).word().to_uppercase();
-    let caption = format!("SECTION A–A, looking {looking}");
+    let caption = format!("{named}, looking {looking}");
     dimensions.push(written((x, top + 4.0), caption, 3.5, Anchor::Start, true));
     let mut taken = Taken::default();
     [&outlines, &hatches, &dimensions].into_iter().for_each(|marks| taken.add(marks));
+    let place = |at: Position| {
+        let along = |side: Side| at[side.axis().index()].to_mm() * side.sign() as f64;
+        (origin.0 + along(look.right) * factor, origin.1 + along(look.up) * factor)
+    };
+    let circled = circles(callouts, place, factor, &dimensions, zone, &mut taken, group);
     let shown = [Shown { lines: &visible, origin, factor }];
     // The nearest board behind the plane is the one that is seen: cut boards first.
     let faces = |p: (f64, f64)| {
@@ -105,17 +118,22 @@ pub fn section(of: &Assembled, across: Length, paperwork: &Paperwork) -> Option<
         seen.max_by_key(|(_, b)| look.along(&b.board.span, look.eye).high.min(plane)).map(|(i, _)| i)
     };
     let balloons = balloons(of.made, &of.boards, &shown, &[], Some(&faces), zone, &mut taken, group);
-    let named = |id: &str, layer, marks| Group { id: id.to_owned(), layer, marks };
+    let grouped = |id: &str, layer, marks| Group { id: id.to_owned(), layer, marks };
     Some(Draft {
-        name: format!("{}-section", of.name),
-        title: format!("{}: section A–A", of.title),
+        name: if cutting.letter == "A" {
+            format!("{}-section", of.name)
+        } else {
+            format!("{}-section-{}", of.name, cutting.letter.to_lowercase())
+        },
+        title: format!("{}: section {1}–{1}", of.title, cutting.letter),
         kind: "SECTION",
         scale: scale.label(),
         groups: vec![
-            named("section-hatching", Layer::Notes, hatches),
-            named("section", Layer::Outlines, outlines),
-            named("section-dimensions", Layer::Dimensions, dimensions),
-            named("section-balloons", Layer::Notes, balloons),
+            grouped("section-hatching", Layer::Notes, hatches),
+            grouped("section", Layer::Outlines, outlines),
+            grouped("section-dimensions", Layer::Dimensions, dimensions),
+            grouped("section-details", Layer::Notes, circled),
+            grouped("section-balloons", Layer::Notes, balloons),
             flow.group(&of.name),
         ],
         dimensions: planned,
@@ -130,8 +148,35 @@ fn plane_span(axis: Axis, at: Length) -> [Interval; 3] {
     span
 }
 
+/// A section as the assembly's own view has it: one from above is turned with the assembly.
+fn upright(seen: SectionView, look: &Look) -> SectionView {
+    // Sections come with the right and up of the room's own views (see `Projection::of`).
+    let frame = FaceFrame::of_plate(&plane_span(look.eye.axis(), Length::ZERO), look.eye);
+    let part = |of: Side| {
+        let same = |side: Side| if of.axis() == side.axis() { of.sign() * side.sign() } else { 0 };
+        (same(frame.u), same(frame.v))
+    };
+    let (right, up) = (part(look.right), part(look.up));
+    if right == (1, 0) && up == (0, 1) {
+        return seen;
+    }
+    let turn = |p: (f64, f64)| {
+        let along = |way: (i64, i64)| p.0 * way.0 as f64 + p.1 * way.1 as f64;
+        (along(right), along(up))
+    };
+    let exact = |p: Point| Point::new(p.x * right.0 + p.y * right.1, p.x * up.0 + p.y * up.1);
+    let outline = |outline: &Outline| outline.mapped(exact, false);
+    let plate = |plate: &Plate| Plate {
+        outline: outline(&plate.outline),
+        inside: plate.inside.iter().map(outline).collect(),
+    };
+    let cut = seen.cut.iter().map(|(solid, plates)| (*solid, plates.iter().map(plate).collect()));
+    let line = |l: &ViewLine| ViewLine { from: turn(l.from), to: turn(l.to), ..*l };
+    SectionView { cut: cut.collect(), lines: seen.lines.iter().map(line).collect() }
+}
+
 /// How a board is hatched in a section, and the direction of its grain or its layers on paper.
-fn hatching(of: &Assembled, placed: &Placed, look: &Look) -> (Hatching, f64) {
+pub fn hatching(of: &Assembled, placed: &Placed, look: &Look) -> (Hatching, f64) {
     let stock = of.made.job.stock.get(placed.board.stock);
     let kind = stock.map_or(Hatching::Plain, hatching_of);
     let upright = |axis: Axis| if axis == look.up.axis() { 90.0 } else { 0.0 };
@@ -153,7 +198,7 @@ fn hatching(of: &Assembled, placed: &Placed, look: &Look) -> (Hatching, f64) {
     }
 }
 
-fn path(plate: &Plate, origin: (f64, f64), factor: f64) -> Vec<Step> {
+pub fn path(plate: &Plate, origin: (f64, f64), factor: f64) -> Vec<Step> {
     let place = |at: (f64, f64)| (origin.0 + at.0 * factor, origin.1 + at.1 * factor);
     let mut path = Vec::new();
     let mut add = |outline: &Outline| {

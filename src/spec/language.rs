@@ -7,6 +7,7 @@ pub use super::full_size::*;
 pub use super::jigs::*;
 pub use super::nesting::*;
 use super::read::{BoardName, Flag, Formula, Name, Named, OneOrMany, Words, choice, section};
+pub use super::sections::*;
 pub use super::service::*;
 
 section! {
@@ -670,6 +671,8 @@ section! {
         pub units: Option<UnitsChoice>,
         /// Step to which dimensions are shown. Default 1/32" or 0.5 mm.
         pub step: Option<Formula>,
+        /// Planes of sections, one entry each. Default one through the middle of the widest bay of every assembly.
+        pub sections: Vec<SectionSpec>,
     }
 }
 

@@ -36,11 +36,12 @@ pub fn resolve(solver: &mut Solver) -> Job {
         spec.stock.iter().enumerate().filter_map(|(n, named)| stock(solver, n, named)).collect();
     shop.nesting = super::nesting::nesting(solver, &stock);
     let things = (0..spec.things.len()).filter_map(|number| thing(solver, number)).collect();
-    let assemblies = (0..spec.assemblies.len()).map(|number| assembly(solver, number)).collect();
+    let assemblies: Vec<Assembly> =
+        (0..spec.assemblies.len()).map(|number| assembly(solver, number)).collect();
     for value in &spec.values {
         solver.job_value(value);
     }
-    let sheets = sheets(solver);
+    let sheets = sheets(solver, &assemblies);
     let full_size = full_size(solver);
     let service = super::service::service(solver);
     let titles = titles(spec);
@@ -264,7 +265,7 @@ pub fn turns(turn: Option<TurnChoice>) -> u8 {
 
 /// An inch job is drawn on tabloid by ASME practice in third-angle projection to 1/32", a metric one on A3 by ISO
 /// practice in first-angle projection to 0.5 mm, unless the spec says otherwise. (Common practice.)
-fn sheets(solver: &mut Solver) -> SheetChoices {
+fn sheets(solver: &mut Solver, assemblies: &[Assembly]) -> SheetChoices {
     let spec = solver.spec.sheets.clone().unwrap_or_default();
     let shown = spec.units.map_or(solver.units, of_choice);
     let asme = match spec.practice {
@@ -290,6 +291,7 @@ fn sheets(solver: &mut Solver) -> SheetChoices {
         third_angle,
         units: shown,
         step: step.unwrap_or(usual),
+        sections: super::sections::sections(solver, assemblies),
     }
 }
 

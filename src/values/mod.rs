@@ -15,6 +15,7 @@ mod nesting;
 mod parameters;
 mod parser;
 pub mod quantity;
+mod sections;
 mod sentence;
 mod service;
 pub mod solver;
@@ -27,7 +28,7 @@ pub use service::{Load, Sawn, Service, Wood};
 
 use crate::diagnose::Place;
 use crate::length::Length;
-use crate::trade::{Face, Grain, Side, Units};
+use crate::trade::{Axis, Face, Grain, Side, Units};
 
 /// What the whole job shares.
 #[derive(Clone, Debug, PartialEq)]
@@ -349,4 +350,17 @@ pub struct SheetChoices {
     pub third_angle: bool,
     pub units: Units,
     pub step: Length,
+    /// Empty for an assembly: one section through its widest bay.
+    pub sections: Vec<SectionAsked>,
+}
+
+/// A plane of the room through an assembly.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SectionAsked {
+    /// Index into [`Job::assemblies`].
+    pub assembly: usize,
+    /// The room axis that the plane is square to, and where on it.
+    pub axis: Axis,
+    pub at: Length,
+    pub place: Place,
 }

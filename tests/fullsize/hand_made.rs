@@ -112,6 +112,7 @@ pub fn job(units: Units) -> Job {
             third_angle: false,
             units,
             step: Length::MM.half(),
+            sections: Vec::new(),
         },
         full_size: FullSize::default(),
         service: Default::default(),

@@ -95,6 +95,7 @@ pub fn job(units: Units) -> Job {
             template: None,
         }],
         sheets: SheetChoices {
+            sections: Vec::new(),
             paper: if units == Units::Inch { "tabloid" } else { "a3" }.into(),
             asme: units == Units::Inch,
             third_angle: units == Units::Inch,

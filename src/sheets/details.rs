@@ -1,0 +1,227 @@
+//! Joint details of an assembly: one for every different condition, lettered, enlarged, with its own numbers and all the
+//! boards it holds for. Knows no view: where a detail is called out is `details::circles`.
+
+mod block;
+pub mod circles;
+pub mod condition;
+mod fixed;
+mod found;
+pub mod numbers;
+pub mod plane;
+mod same;
+mod touching;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::assembly::Assembled;
+use super::frame::Area;
+use super::part_sheet::said;
+use super::section::hatching;
+use super::sheet::{Draft, Flow, Paperwork, columns};
+use super::title_block::Projection as Angle;
+use crate::boards::Board;
+use crate::drawing::hatch::Hatching;
+use crate::drawing::{Dimension, Group, Layer, Placed};
+use crate::parts::Placed as PlacedBoard;
+use block::Block;
+use condition::{Condition, Occurs, conditions};
+
+/// Least width of a column of details.
+const COLUMN: f64 = 118.0;
+const WORDS: f64 = 2.5;
+/// Between details below each other.
+const BETWEEN: f64 = 4.0;
+
+/// A condition with its letter.
+#[derive(Clone, Debug)]
+pub struct Detail {
+    pub letter: String,
+    pub condition: Condition,
+}
+
+/// Letters of sections and details: capitals without I, O and Q, which are read as figures (ISO 3098 practice), then AA, AB …
+pub fn capital(index: usize) -> String {
+    const LETTERS: &[u8] = b"ABCDEFGHJKLMNPRSTUVWXYZ";
+    let one = |i: usize| char::from(LETTERS[i % LETTERS.len()]);
+    match index / LETTERS.len() {
+        0 => one(index).to_string(),
+        more => format!("{}{}", one(more - 1), one(index)),
+    }
+}
+
+/// The details of an assembly, lettered on from its sections.
+pub fn details(of: &Assembled, after: usize, paperwork: &Paperwork) -> Vec<Detail> {
+    let third = paperwork.projection == Angle::Third;
+    let all = conditions(of, third, &paperwork.figures).into_iter().enumerate();
+    all.map(|(i, condition)| Detail { letter: capital(after + i), condition }).collect()
+}
+
+/// The sheets of them. Each hangs in the first column that has room, so that two stand below each other where they can.
+pub fn sheets(of: &Assembled, details: &[Detail], paperwork: &Paperwork) -> Vec<Draft> {
+    let mut all: Vec<Draft> = Vec::new();
+    let mut waiting = details;
+    let high = (paperwork.frame().field().height() - BETWEEN) / 2.0;
+    while !waiting.is_empty() {
+        let head = empty(of, paperwork);
+        let mut free = head.free();
+        let (mut marks, mut dimensions) = (head.marks, Vec::new());
+        let before = waiting.len();
+        while let Some((detail, rest)) = waiting.split_first() {
+            let block = block(of, detail);
+            // Columns are mostly of one width, and a block is the same in all of them.
+            let mut known: Vec<(f64, Placed)> = Vec::new();
+            let mut laid = |area: &Area| {
+                let width = area.width();
+                let same = known.iter().find(|(other, _)| (other - width).abs() < 1e-6);
+                let placed = same
+                    .map_or_else(|| block.placed((0.0, 0.0), (width, high), paperwork), |(_, p)| p.clone());
+                if same.is_none() {
+                    known.push((width, placed.clone()));
+                }
+                placed
+            };
+            let found = free.iter().enumerate().find_map(|(i, area)| {
+                let placed = laid(area);
+                (placed.height <= area.height()).then_some((i, placed))
+            });
+            // What fits no column of a fresh sheet is drawn there all the same: it must not be lost.
+            let is_fresh = waiting.len() == before;
+            let tallest = || (0..free.len()).max_by(|a, b| free[*a].height().total_cmp(&free[*b].height()));
+            let forced = || tallest().filter(|_| is_fresh).map(|i| (i, laid(&free[i])));
+            let Some((column, placed)) = found.or_else(forced) else { break };
+            let at = free[column].upper_left();
+            marks.extend(placed.marks.into_iter().map(|mark| mark.moved(at)));
+            free[column].high.1 -= placed.height + BETWEEN;
+            dimensions.extend(planned(detail, paperwork));
+            waiting = rest;
+        }
+        if waiting.len() == before {
+            break;
+        }
+        let number = all.len() + 1;
+        let ending = if number == 1 { String::new() } else { format!("-{number}") };
+        let name = format!("{}-details{ending}", of.name);
+        let title = format!("{}: joint details", of.title);
+        all.push(Draft {
+            title: if number == 1 { title } else { format!("{title} ({number})") },
+            groups: vec![Group { id: format!("{name}-detail"), layer: Layer::Dimensions, marks }],
+            name,
+            kind: "DETAILS",
+            scale: "AS SHOWN".to_owned(),
+            dimensions,
+            ..Draft::default()
+        });
+    }
+    all
+}
+
+/// A sheet with its head, in columns.
+fn empty(of: &Assembled, paperwork: &Paperwork) -> Flow {
+    let (frame, field) = (paperwork.frame(), paperwork.frame().field());
+    let count = |width: f64| libm::floor((width + 5.0) / (COLUMN + 5.0)).max(1.0) as usize;
+    let mut regions = columns(field, count(field.width()));
+    regions.extend(
+        frame.beside().filter(|a| a.width() >= COLUMN).into_iter().flat_map(|a| columns(a, count(a.width()))),
+    );
+    let mut flow = Flow::new(regions);
+    flow.line(&of.title.to_uppercase(), 5.0, true);
+    flow.line("JOINT DETAILS", 3.5, false);
+    flow.line(
+        "Sizes that stand on a part's own sheet are repeated here to show how parts meet.",
+        WORDS,
+        false,
+    );
+    flow.line(paperwork.figures.unit_note(), WORDS, true);
+    flow
+}
+
+fn block<'a>(of: &'a Assembled, detail: &'a Detail) -> Block<'a> {
+    let condition = &detail.condition;
+    let first = condition.occurs.first();
+    let placed = |pick: fn(&Occurs) -> usize| first.and_then(|o| of.made.placed.get(pick(o)));
+    let boards = [placed(|o| o.first.0), placed(|o| o.second.0)];
+    let mut facts = vec![("FOR".to_owned(), holds_for(of, &condition.occurs))];
+    facts.extend(condition.numbers.facts.clone());
+    Block {
+        letter: &detail.letter,
+        condition,
+        title: condition.numbers.title.clone(),
+        facts,
+        hatching: boards
+            .map(|b| b.map_or((Hatching::Plain, 0.0), |b| hatching(of, b, &condition.plane.look))),
+        marks: boards.map(|b| b.map_or("?", |b| mark(of, b))),
+    }
+}
+
+fn mark<'a>(of: &'a Assembled, placed: &PlacedBoard) -> &'a str {
+    of.made.parts.get(placed.part.0).map_or("?", |p| p.mark.as_str())
+}
+
+/// All boards that a detail holds for, by part, name and count, and which pair is drawn.
+fn holds_for(of: &Assembled, occurs: &[Occurs]) -> String {
+    let mut entries: Vec<(String, String)> = Vec::new();
+    let mut of_pair: BTreeMap<(String, String), Vec<[&PlacedBoard; 2]>> = BTreeMap::new();
+    for place in occurs {
+        let boards = [place.first, place.second].map(|id| of.made.placed.get(id.0));
+        let [Some(one), Some(other)] = boards else { continue };
+        let key = (one.board.entry.clone(), other.board.entry.clone());
+        if !of_pair.contains_key(&key) {
+            entries.push(key.clone());
+        }
+        of_pair.entry(key).or_default().push([one, other]);
+    }
+    let told = entries.iter().filter_map(|key| {
+        let pairs = of_pair.get(key)?;
+        let [one, other] = [0, 1].map(|i| named(of, pairs.iter().map(|pair| pair[i])));
+        let count = if pairs.len() == 1 { String::new() } else { format!(" ({} joints)", pairs.len()) };
+        Some(format!("{one} to {other}{count}"))
+    });
+    let told: Vec<String> = told.collect();
+    let total = occurs.len();
+    let total = if entries.len() > 1 {
+        format!(" — {total} joints in all; the first is drawn")
+    } else {
+        String::new()
+    };
+    format!("{}{total}", told.join("; "))
+}
+
+/// Boards of one entry: marks of their parts, name, numbers in runs.
+fn named<'a>(of: &Assembled, boards: impl Iterator<Item = &'a PlacedBoard>) -> String {
+    let boards: Vec<&PlacedBoard> = boards.collect();
+    let marks: BTreeSet<&str> = boards.iter().map(|b| mark(of, b)).collect();
+    let marks: Vec<&str> = marks.into_iter().collect();
+    let name = boards.first().map_or(String::new(), |b| said(&b.board.entry));
+    let numbers: BTreeSet<u32> = boards.iter().filter_map(|b: &&PlacedBoard| number(&b.board)).collect();
+    let numbers = runs(&numbers);
+    let numbers = if numbers.is_empty() { String::new() } else { format!(" {numbers}") };
+    format!("{} {name}{numbers}", marks.join(", "))
+}
+
+fn number(board: &Board) -> Option<u32> {
+    board.index
+}
+
+/// `1–4, 6` of numbers in order.
+fn runs(numbers: &BTreeSet<u32>) -> String {
+    let mut all: Vec<(u32, u32)> = Vec::new();
+    for number in numbers {
+        match all.last_mut() {
+            Some((_, last)) if last.checked_add(1) == Some(*number) => *last = *number,
+            _ => all.push((*number, *number)),
+        }
+    }
+    let told = all.iter().map(|(a, b)| if a == b { a.to_string() } else { format!("{a}–{b}") });
+    told.collect::<Vec<_>>().join(", ")
+}
+
+/// The sizes of a detail, for those who read dimensions beside the drawing.
+fn planned(detail: &Detail, paperwork: &Paperwork) -> Vec<Dimension> {
+    let sizes = detail.condition.numbers.sizes.iter();
+    let dimension = |size: &numbers::Size| Dimension {
+        what: format!("detail {}: {}", detail.letter, size.what),
+        value: size.value(),
+        printed: paperwork.figures.figure(size.value()),
+    };
+    sizes.map(dimension).collect()
+}
