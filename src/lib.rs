@@ -20,6 +20,7 @@ pub mod fullsize;
 pub mod jigs;
 pub mod joints;
 pub mod length;
+pub mod loads;
 pub mod parts;
 pub mod plans;
 pub mod revise;
@@ -386,7 +387,7 @@ fn small_files(
         let name = format!("dxf/jigs/{}.dxf", files::safe(&files::dxf::jigs::file_name(made, jig)));
         all.push(file(name, files::dxf::jigs::write_jig(made, jig)?));
     }
-    all.push(file("lists/parts.csv", files::data::parts_csv(made)?));
+    all.push(file("lists/parts.csv", files::data::parts_csv(made, plans)?));
     if !plans.nests.is_empty() {
         all.push(file("lists/nests.csv", files::data::nests_csv(made, plans)?));
     }

@@ -244,7 +244,7 @@ fn contact_is_what_is_left_of_two_faces() {
     // Deep 0–300, up 300–318.
     assert_eq!(corners(&touching[0].region[0].outline), [(0, 300), (300, 300), (300, 318), (0, 318)]);
     end.inside.push(rectangle(100, 290, 150, 330));
-    end.holes.push(Bored { at: at(50, 309), diameter: mm(4), depth: None, from: Face::Show });
+    end.holes.push(Bored { at: at(50, 309), diameter: mm(4), depth: None, from: Face::Show, slot: None });
     let touching = contact(&shelf, &end).unwrap();
     let areas: Vec<f64> = touching[0].region.iter().map(Plate::area_mm2).collect();
     assert_eq!(areas, [100.0 * 18.0, 150.0 * 18.0]);
@@ -297,7 +297,7 @@ fn mass_is_as_worked_by_hand() {
     // 600 × 400 × 20 less a housing 600 × 18 × 8 at 100–118, less a hole of 40 right through at (300, 300).
     let mut plate = board([0, 0, 0], [600, 20, 400], Side::Front);
     plate.pockets.push(Recess { outline: rectangle(0, 100, 600, 118), depth: mm(8), from: Face::Show });
-    plate.holes.push(Bored { at: at(300, 300), diameter: mm(40), depth: None, from: Face::Show });
+    plate.holes.push(Bored { at: at(300, 300), diameter: mm(40), depth: None, from: Face::Show, slot: None });
     let pi = std::f64::consts::PI;
     let (whole, housing, hole) = (600.0 * 400.0 * 20.0, 600.0 * 18.0 * 8.0, pi * 400.0 * 20.0);
     let wood = mass(&plate).unwrap();
@@ -448,7 +448,7 @@ fn a_notched_divider_shows_the_rail_through_it() {
 #[test]
 fn arcs_stay_arcs_and_a_box_shows_nine_edges_in_isometric() {
     let mut panel = board([0, 0, 0], [600, 18, 400], Side::Front);
-    panel.holes.push(Bored { at: at(300, 200), diameter: mm(60), depth: None, from: Face::Show });
+    panel.holes.push(Bored { at: at(300, 200), diameter: mm(60), depth: None, from: Face::Show, slot: None });
     let arcs: Vec<ViewLine> =
         seen_from(&[panel.clone()], Side::Front).into_iter().filter(|line| line.bulge != 0.0).collect();
     assert_eq!(arcs.len(), 2);

@@ -8,6 +8,7 @@ mod formulas;
 mod fullsize;
 mod jigs;
 mod joinery;
+mod loads;
 mod nest;
 mod nests;
 mod notation;

@@ -17,7 +17,9 @@ const IMPORTS: &[(&str, &str)] = &[
     ("spec", ""),
     ("values", "spec"),
     ("boards", "values spec shape"),
-    ("joints", "values boards shape"),
+    // How long a slot must be follows from how far wood moves.
+    ("joints", "values boards wood shape"),
+    ("loads", "parts joints boards values wood shape"),
     ("parts", "values boards joints shape"),
     ("checks", "parts joints boards values wood loads shape"),
     ("plans", "parts joints boards values wood loads shape"),

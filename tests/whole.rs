@@ -198,12 +198,24 @@ proptest! {
 /// Two boards that are one part, each with a note of its own: the sheet says which note is whose.
 #[test]
 fn a_note_for_one_of_two_equal_boards_names_it() {
-    let built = made(&samples(), "listening-nook.yaml", &[]);
-    let sheet =
-        built.files.iter().find(|file| file.name.ends_with("bench-filler-front.svg")).expect("a sheet");
-    let text = std::str::from_utf8(&sheet.bytes).expect("SVG is text");
-    assert!(text.contains("bench.filler_front only, butt with bench.top"), "{}", sheet.name);
-    assert!(text.contains("bench.filler_back only, butt with bench.top"), "{}", sheet.name);
+    let spec = r#"
+stock: {ply: {sheet: [48", 96"], thick: 3/4"}}
+assemblies:
+  table:
+    parts:
+      top: {stock: ply, faces: up, left: 0, right: 30", front: 0, back: 20", bottom: 3/4", held_by: floor}
+      strip_front: {stock: ply, faces: up, left: 0, right: 30", front: 0, back: 3", bottom: 0, held_by: floor}
+      strip_back: {stock: ply, faces: up, left: 0, right: 30", front: 17", back: 20", bottom: 0, held_by: floor}
+    joints:
+      - {butt: top, against: strip_front, fix: glue, note: glued first}
+      - {butt: top, against: strip_back, fix: glue, note: glued last}
+"#;
+    let built = made(&OneText(spec.to_owned()), "spec.yaml", &[]);
+    assert!(!built.files.is_empty(), "{}", told(&built));
+    let sheets = built.files.iter().filter(|file| file.name.ends_with(".svg"));
+    let text: String = sheets.map(|file| String::from_utf8_lossy(&file.bytes)).collect();
+    assert!(text.contains("table.strip_front only, butt with table.top"), "strip_front");
+    assert!(text.contains("table.strip_back only, butt with table.top"), "strip_back");
 }
 
 /// What a spec says in a `note:` is read on paper: that of an assembly, a part, a cut-out, a hole or a joint.

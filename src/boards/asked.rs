@@ -327,6 +327,7 @@ fn fix(solver: &mut Solver, spec: &FixSpec, scope: Scope) -> Option<Fix> {
         spacing: spacing?,
         ends: ends?,
         from: spec.from.map(super::profile::side),
+        slots: spec.slots.is_some_and(|flag| flag.on),
         place: spec.place,
     })
 }

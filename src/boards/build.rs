@@ -131,6 +131,7 @@ fn one_board(
             HeldChoice::Wall => Held::Wall,
             HeldChoice::Floor => Held::Floor,
         }),
+        load: part.bears.load.as_ref().and_then(|words| crate::values::load(words, &mut solver.faults)),
         finish: part.finish.as_ref().map(|words| words.text.clone()),
         note: part.note.as_ref().map(|words| words.text.clone()),
     };

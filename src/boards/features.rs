@@ -378,6 +378,7 @@ fn one_hole(
         depth,
         from: spec.from.map_or(trade::Face::Show, face_of),
         countersink: None,
+        slot: None,
         why: HoleKind::Asked,
         note: written(&spec.note),
         place: named.place,

@@ -19,8 +19,8 @@ use crate::length::{Interval, Length};
 use crate::shape::{Outline, Point};
 use crate::spec::language::Spec;
 use crate::trade::{Face, FaceFrame, Grain, Side};
-use crate::values::Job;
 use crate::values::solver::Solver;
+use crate::values::{Job, Load};
 
 /// Index of a board in [`Boards::boards`]; it stays the same through every later stage.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -62,6 +62,8 @@ pub struct Board {
     pub edges: Vec<Edge>,
     /// What holds it besides its joints.
     pub held_by: Option<Held>,
+    /// What it carries, as asked.
+    pub load: Option<Load>,
     pub finish: Option<String>,
     pub note: Option<String>,
 }
@@ -116,7 +118,7 @@ impl PocketKind {
     }
 }
 
-/// A round hole, square to the face.
+/// A round hole or a slot with round ends, square to the face.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Hole {
     /// Face coordinates of the show face, whichever face it is drilled from.
@@ -127,6 +129,8 @@ pub struct Hole {
     pub from: Face,
     /// Head diameter of a countersink on the side it is drilled from.
     pub countersink: Option<Length>,
+    /// Where it is longer than wide: a slot with round ends, `diameter` wide, `at` its middle.
+    pub slot: Option<Slot>,
     pub why: HoleKind,
     /// What was written beside it; nothing is compared by it.
     pub note: Option<String>,
@@ -160,6 +164,15 @@ pub struct Edge {
     pub place: Place,
 }
 
+impl Hole {
+    /// Its outline on the face.
+    pub fn outline(&self) -> Option<Outline> {
+        hole_outline(self.at, self.diameter, self.slot)
+    }
+}
+
+use crate::shape::slot::hole_outline;
+pub use crate::shape::slot::{Slot, SlotWay};
 pub use crate::shape::solid::{Arris, Profile};
 
 /// A space that must stay clear and take a thing from the front.
@@ -240,6 +253,8 @@ pub struct Fix {
     pub ends: Option<Length>,
     /// Room side it is driven or cut from.
     pub from: Option<Side>,
+    /// Screws: the holes are slots along which the board that they hold may move.
+    pub slots: bool,
     pub place: Place,
 }
 

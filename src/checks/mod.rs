@@ -5,6 +5,7 @@ mod capacity;
 mod clash;
 mod cutting;
 mod fixing;
+mod loads;
 mod measure;
 mod meeting;
 mod near;
@@ -46,6 +47,7 @@ pub fn table() -> impl Iterator<Item = &'static Row> {
         .chain(&nests::NESTS)
         .chain(&routing::ROUTING)
         .chain(&cutting::CUTTING)
+        .chain(&loads::LOADS)
         .chain(&table::REVISING)
 }
 

@@ -9,7 +9,7 @@ pub(super) const fn told(name: &'static str, meaning: &'static str, cure: &'stat
     Row { name, severity: Error, meaning, cure, check: None }
 }
 
-const fn looked_for(
+pub(super) const fn looked_for(
     name: &'static str,
     severity: Severity,
     check: fn(&Made, &mut Faults),

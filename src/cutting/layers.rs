@@ -29,7 +29,7 @@ pub fn name(shop: &CuttingShop, operation: Operation) -> String {
     let (mut face, mut depth, mut diameter) = (None, None, None);
     match operation {
         Operation::Pocket { from, depth: deep } => (face, depth) = (Some(from), Some(deep)),
-        Operation::DrillThrough { diameter: wide } => diameter = Some(wide),
+        Operation::DrillThrough { diameter: wide } | Operation::Slot { width: wide } => diameter = Some(wide),
         Operation::Drill { from, diameter: wide, depth: deep } => {
             (face, depth, diameter) = (Some(from), Some(deep), Some(wide));
         }
@@ -137,6 +137,7 @@ fn same(one: Operation, other: Operation) -> bool {
             a == b && near(c, d)
         }
         (Operation::DrillThrough { diameter: a }, Operation::DrillThrough { diameter: b }) => near(a, b),
+        (Operation::Slot { width: a }, Operation::Slot { width: b }) => near(a, b),
         (
             Operation::Drill { from: a, diameter: c, depth: e },
             Operation::Drill { from: b, diameter: d, depth: f },
@@ -161,6 +162,7 @@ pub fn words(operation: Operation, units: Units) -> String {
         Operation::Inside => "slot or cut-out, right through".into(),
         Operation::Pocket { from, depth } => format!("pocket {} deep, {}", size(depth), face(from)),
         Operation::DrillThrough { diameter } => format!("hole {}, right through", size(diameter)),
+        Operation::Slot { width } => format!("slot {} wide, right through", size(width)),
         Operation::Drill { from, diameter, depth } => {
             format!("hole {}, {} deep, {}", size(diameter), size(depth), face(from))
         }

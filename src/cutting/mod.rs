@@ -38,6 +38,10 @@ pub enum Operation {
     DrillThrough {
         diameter: Length,
     },
+    /// a slot for a screw, right through
+    Slot {
+        width: Length,
+    },
     Drill {
         from: Face,
         diameter: Length,
@@ -64,6 +68,7 @@ impl Operation {
             Operation::Inside => LayerKind::Inside,
             Operation::Pocket { .. } => LayerKind::Pocket,
             Operation::DrillThrough { .. } => LayerKind::DrillThrough,
+            Operation::Slot { .. } => LayerKind::Slot,
             Operation::Drill { .. } => LayerKind::Drill,
             Operation::Countersink { .. } => LayerKind::Countersink,
             Operation::Label => LayerKind::Label,
@@ -218,6 +223,14 @@ pub fn piece(made: &Made, part: &Part, shop: &CuttingShop) -> (Piece, Vec<Diagno
     let mut holes = BTreeSet::new();
     for hole in &part.holes {
         let (from, diameter) = (hole.from, hole.diameter);
+        // Slots are made right through only.
+        if let Some(slot) = hole.outline().filter(|_| hole.slot.is_some()) {
+            let operation = Operation::Slot { width: diameter };
+            if holes.insert((operation, hole.at)) {
+                work.put(operation, Form::Closed(slot));
+            }
+            continue;
+        }
         let drill = match hole.depth {
             None => Operation::DrillThrough { diameter },
             Some(depth) => Operation::Drill { from, diameter, depth },

@@ -92,7 +92,14 @@ impl Composer<'_> {
             rows.push(self.row(
                 format!("H{}", index + 1),
                 hole.at,
-                format!("Ø{} {depth}{head}", show.show(hole.diameter).text),
+                match hole.slot {
+                    Some(slot) => format!(
+                        "slot {} × {} {depth}",
+                        show.show(hole.diameter).text,
+                        show.show(slot.length).text
+                    ),
+                    None => format!("Ø{} {depth}{head}", show.show(hole.diameter).text),
+                },
             ));
         }
         for (index, bore) in self.seen.bores.iter().enumerate().filter(|(_, b)| self.holds(b.at.to_mm())) {

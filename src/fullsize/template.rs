@@ -148,7 +148,9 @@ impl Composer<'_> {
         let mut marks = Vec::new();
         for hole in &self.seen.holes {
             let (at, radius) = (hole.at.to_mm(), hole.diameter.to_mm() / 2.0);
-            marks.push(stroke(circle(at, radius), LineType::Visible));
+            let slot = hole.outline().filter(|_| hole.slot.is_some());
+            let round = slot.map_or_else(|| circle(at, radius), |slot| path(&slot));
+            marks.push(stroke(round, LineType::Visible));
             let mut reach = radius;
             if let Some(head) = hole.countersink.filter(|_| hole.from == self.seen.face) {
                 reach = head.to_mm() / 2.0;

@@ -48,6 +48,7 @@ pub(super) fn straight(work: &Work, drive: &Drive, area: &Area, at: Position) ->
         gauge: screws.then_some(drive.gauge),
         through: drive.through,
         into: drive.into,
+        free: false,
         place: drive.fix.place,
     }
 }
@@ -66,6 +67,7 @@ fn screw_holes(work: &mut Work, drive: &Drive, at: Position, fixing: &Fixing, in
             depth: None,
             from,
             countersink: Some(rules::head(drive.gauge)),
+            slot: None,
             why: HoleKind::Clearance,
             note: None,
             place: drive.fix.place,
@@ -95,6 +97,7 @@ fn screw_holes(work: &mut Work, drive: &Drive, at: Position, fixing: &Fixing, in
             depth,
             from,
             countersink: None,
+            slot: None,
             why: HoleKind::Pilot,
             note: None,
             place: drive.fix.place,
@@ -162,6 +165,7 @@ pub(super) fn pocket_screw(work: &mut Work, drive: &Drive, at: Position, fixings
         gauge: Some(drive.gauge),
         through: drive.through,
         into: drive.into,
+        free: false,
         place: drive.fix.place,
     });
 }
@@ -207,6 +211,7 @@ pub(super) fn dowel(work: &mut Work, drive: &Drive, area: &Area, at: Position, f
                     depth: (reach < board.thick()).then_some(reach),
                     from,
                     countersink: None,
+                    slot: None,
                     why: HoleKind::Dowel,
                     note: None,
                     place: drive.fix.place,
@@ -230,6 +235,7 @@ pub(super) fn dowel(work: &mut Work, drive: &Drive, area: &Area, at: Position, f
         gauge: None,
         through: drive.through,
         into: drive.into,
+        free: false,
         place: drive.fix.place,
     });
 }

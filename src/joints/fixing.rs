@@ -7,7 +7,7 @@ use crate::joints::clear::Taken;
 use crate::joints::meet::Matched;
 use crate::joints::spread::{NoRoom, areas};
 use crate::joints::work::{Work, normal};
-use crate::joints::{ContactArea, Fixing, bored, rules};
+use crate::joints::{ContactArea, Fixing, bored, movement, rules};
 use crate::length::Interval;
 use crate::trade::{Axis, Side};
 
@@ -34,6 +34,7 @@ pub(super) fn lay_out(work: &mut Work, matched: &[Matched]) -> Vec<Fixing> {
             }
         }
     }
+    movement::lengthen(work, matched, &mut fixings);
     fixings
 }
 

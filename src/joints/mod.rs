@@ -8,6 +8,7 @@ mod fixing;
 mod housing;
 mod meet;
 mod mitre;
+pub mod movement;
 mod notch;
 mod rules;
 mod section;
@@ -149,6 +150,8 @@ pub struct Fixing {
     pub through: BoardId,
     /// What the point ends in.
     pub into: Other,
+    /// True where its hole is a slot, so that the board it holds can move across its grain.
+    pub free: bool,
     /// The line that asked for it.
     pub place: Place,
 }

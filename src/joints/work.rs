@@ -210,8 +210,13 @@ pub fn build(frame: FaceFrame, thick: Length, faces: Faces) -> Solid {
     }
     let recess =
         |pocket: &Pocket| Recess { outline: pocket.outline.clone(), depth: pocket.depth, from: pocket.from };
-    let bored =
-        |hole: &Hole| Bored { at: hole.at, diameter: hole.diameter, depth: hole.depth, from: hole.from };
+    let bored = |hole: &Hole| Bored {
+        at: hole.at,
+        diameter: hole.diameter,
+        depth: hole.depth,
+        from: hole.from,
+        slot: hole.slot,
+    };
     Solid {
         frame,
         thick,

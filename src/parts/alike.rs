@@ -227,6 +227,7 @@ fn same_hole(part: &Part, motion: Motion, one: &Hole, other: &Hole) -> bool {
         && one.depth.is_some() == other.depth.is_some()
         && (one.depth.unwrap_or_default() - other.depth.unwrap_or_default()).abs() <= SAME
         && one.countersink == other.countersink
+        && one.slot == other.slot
         && (!sided || motion.face(one.from) == other.from)
         && asked(one) == asked(other)
 }

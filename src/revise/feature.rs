@@ -1,7 +1,7 @@
 //! What a worker does to a piece beyond sawing it to size, one by one and each described alike, so that two pieces can be
 //! compared: kind, what it is for, where it lies, its sizes, and what else tells it apart. Knows one part at a time.
 
-use crate::boards::{BoardId, HoleKind, Other, PocketKind, Profile};
+use crate::boards::{BoardId, HoleKind, Other, PocketKind, Profile, SlotWay};
 use crate::joints::CutKind;
 use crate::length::Length;
 use crate::parts::{Made, Part, same_outline};
@@ -55,6 +55,8 @@ pub enum Measure {
     Depth,
     Diameter,
     Countersink,
+    /// of a slotted hole: its length over all
+    Slot,
     /// of a bore: how far its axis runs under the face, and how deep below the show face it leaves the edge
     Reach,
     Exit,
@@ -72,6 +74,7 @@ impl Measure {
             Measure::Depth => "depth",
             Measure::Diameter => "diameter",
             Measure::Countersink => "countersink",
+            Measure::Slot => "length of the slot",
             Measure::Reach => "reach",
             Measure::Exit => "depth at the edge",
             Measure::AlongFace => "along the face",
@@ -171,10 +174,15 @@ pub(super) fn features(made: &Made, part: &Part) -> Vec<Feature> {
         let mut sizes = vec![(Measure::Diameter, hole.diameter)];
         sizes.extend(hole.depth.map(|depth| (Measure::Depth, depth)));
         sizes.extend(hole.countersink.map(|head| (Measure::Countersink, head)));
+        sizes.extend(hole.slot.map(|slot| (Measure::Slot, slot.length)));
         let mut said = vec![if hole.depth.is_some() { "blind" } else { "through" }.to_owned()];
         if hole.depth.is_some() || hole.countersink.is_some() {
             said.push(format!("from the {}", hole.from.word()));
         }
+        said.extend(hole.slot.map(|slot| match slot.way {
+            SlotWay::U => "longer across the view".to_owned(),
+            SlotWay::V => "longer up the view".to_owned(),
+        }));
         let purpose = match hole.why {
             HoleKind::Asked => "",
             HoleKind::Clearance => "screw shanks",

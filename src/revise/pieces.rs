@@ -201,7 +201,7 @@ fn recesses(part: &Part, (low, high): (Length, Length)) -> Vec<Plate> {
     let takes = |(from, to): (Length, Length)| from <= low + Length::TOUCH && to + Length::TOUCH >= high;
     let pockets = part.pockets.iter().filter(|p| takes(span(p.from, p.depth, part.thick)));
     let holes = part.holes.iter().filter(|h| takes(span(h.from, h.depth.unwrap_or(part.thick), part.thick)));
-    let round = holes.filter_map(|h| Outline::circle(h.at, h.diameter.half()));
+    let round = holes.filter_map(Hole::outline);
     pockets.map(|p| p.outline.clone()).chain(round).map(Plate::whole).collect()
 }
 
@@ -212,6 +212,7 @@ fn hole_is_gone(hole: &Hole, new: &Part, new_plate: &Plate) -> bool {
         let sided = hole.depth.is_some() || hole.countersink.is_some();
         near_point(hole.at, other.at)
             && other.diameter + Length::TOUCH >= hole.diameter
+            && (hole.slot.is_none() || other.slot == hole.slot)
             && depth(other) + Length::TOUCH >= depth(hole)
             && other.countersink.unwrap_or_default() + Length::TOUCH >= hole.countersink.unwrap_or_default()
             && (!sided || other.from == hole.from || (other.depth.is_none() && hole.countersink.is_none()))
@@ -224,7 +225,8 @@ fn hole_is_gone(hole: &Hole, new: &Part, new_plate: &Plate) -> bool {
         Some(head) => (head.max(hole.diameter), (Length::ZERO, new.thick)),
         None => (hole.diameter, span(hole.from, hole.depth.unwrap_or(new.thick), new.thick)),
     };
-    Outline::circle(hole.at, diameter.half())
+    Hole { diameter, ..hole.clone() }
+        .outline()
         .is_some_and(|round| region_is_gone(&round, new_plate, &recesses(new, depths)))
 }
 

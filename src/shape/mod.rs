@@ -16,6 +16,7 @@ pub mod relief;
 pub mod section;
 pub mod shell;
 mod slab;
+pub mod slot;
 pub mod solid;
 mod space;
 pub mod view;

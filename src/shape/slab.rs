@@ -185,8 +185,8 @@ impl Solid {
         }
         if holes {
             for hole in self.holes.iter().filter(|hole| reaches(hole.depths(self.thick))) {
-                if let Some(circle) = Outline::circle(hole.at, hole.diameter.half()) {
-                    plates = subtract_from_all(plates, &circle)?;
+                if let Some(outline) = hole.outline() {
+                    plates = subtract_from_all(plates, &outline)?;
                 }
             }
         }

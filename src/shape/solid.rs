@@ -2,6 +2,7 @@
 //! (`clash`), where they touch (`contact`), faces and edges (`shell`). Knows no joint: what was cut is given.
 
 use crate::length::{Interval, Length};
+use crate::shape::slot::{Slot, hole_outline};
 use crate::shape::{Outline, Plate, Point};
 use crate::trade::{Axis, Face, FaceFrame, Side};
 
@@ -150,6 +151,8 @@ pub struct Bored {
     /// `None`: right through.
     pub depth: Option<Length>,
     pub from: Face,
+    /// Where it is longer than wide.
+    pub slot: Option<Slot>,
 }
 
 /// A plate minus its cuts, in the room.
@@ -165,6 +168,11 @@ pub struct Solid {
 }
 
 impl Bored {
+    /// Its outline on the face.
+    pub fn outline(&self) -> Option<Outline> {
+        hole_outline(self.at, self.diameter, self.slot)
+    }
+
     /// The depths below the show face that it takes away, of a plate `thick`.
     pub fn depths(&self, thick: Length) -> Interval {
         recessed(self.from, self.depth.unwrap_or(thick), thick)

@@ -13,6 +13,7 @@ use super::sheet::{Draft, Flow, Paperwork, columns};
 use crate::boards::Other;
 use crate::drawing::table::{Cell, Column, Table};
 use crate::length::{Interval, Length};
+use crate::loads::Loads;
 use crate::parts::{Made, PartId, Placed};
 use crate::trade::Side;
 
@@ -21,6 +22,7 @@ const TABLES: f64 = 2.5;
 /// The boards of an assembly, or of the whole room.
 pub struct Assembled<'a> {
     pub made: &'a Made,
+    pub loads: &'a Loads,
     pub boards: Vec<&'a Placed>,
     pub around: [Interval; 3],
     pub title: String,
@@ -34,14 +36,14 @@ pub struct Assembled<'a> {
 
 /// All sheets of all assemblies: the room first where there are several, then each with its section, its parts pulled
 /// apart, and its rods.
-pub fn assemblies(made: &Made, paperwork: &Paperwork) -> Vec<Draft> {
+pub fn assemblies(made: &Made, loads: &Loads, paperwork: &Paperwork) -> Vec<Draft> {
     let mut all = Vec::new();
     if made.job.assemblies.len() > 1
-        && let Some(room) = Assembled::new(made, None)
+        && let Some(room) = Assembled::new(made, loads, None)
     {
         all.extend(arrangement(&room, None, paperwork));
     }
-    for of in (0..made.job.assemblies.len()).filter_map(|i| Assembled::new(made, Some(i))) {
+    for of in (0..made.job.assemblies.len()).filter_map(|i| Assembled::new(made, loads, Some(i))) {
         let (cut, first) = (of.cut(), all.len());
         all.extend(arrangement(&of, cut, paperwork));
         all.extend(cut.and_then(|at| section(&of, at, paperwork)));
@@ -54,7 +56,7 @@ pub fn assemblies(made: &Made, paperwork: &Paperwork) -> Vec<Draft> {
 
 impl<'a> Assembled<'a> {
     /// `None` where there is no board.
-    fn new(made: &'a Made, index: Option<usize>) -> Option<Assembled<'a>> {
+    fn new(made: &'a Made, loads: &'a Loads, index: Option<usize>) -> Option<Assembled<'a>> {
         let boards: Vec<&Placed> =
             made.placed.iter().filter(|p| index.is_none_or(|i| p.board.assembly == i)).collect();
         let mut around = boards.first()?.board.span;
@@ -67,6 +69,7 @@ impl<'a> Assembled<'a> {
         let name = assembly.map_or("room", |a| a.name.as_str());
         Some(Assembled {
             made,
+            loads,
             boards,
             around,
             title: if index.is_none() { "whole room".to_owned() } else { said(name) },
@@ -186,7 +189,8 @@ impl<'a> Assembled<'a> {
         };
         let on_house =
             self.made.joints.iter().any(|j| ours(j.first.0) && !matches!(j.second, Other::Board(_)));
-        let mut all = Vec::new();
+        let weight = self.index.and_then(|i| super::loads::fact_of_assembly(self.made, self.loads, i));
+        let mut all: Vec<_> = weight.into_iter().collect();
         if on_house {
             all.push(("VERIFY".to_owned(), "touches the house: measure on site before cutting".to_owned()));
         }

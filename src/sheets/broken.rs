@@ -154,7 +154,8 @@ fn quiet(part: &Part, along: Along, size: f64) -> Vec<(f64, f64)> {
     part.cuts.iter().for_each(|c| round(&c.outline));
     let about = |at: f64, diameter: Length| (at - diameter.to_mm() / 2.0, at + diameter.to_mm() / 2.0);
     for hole in &part.holes {
-        busy.push(about(pick(hole.at), hole.countersink.unwrap_or(hole.diameter).max(hole.diameter)));
+        let wide = [hole.countersink, hole.slot.map(|slot| slot.length)].into_iter().flatten();
+        busy.push(about(pick(hole.at), wide.fold(hole.diameter, Length::max)));
     }
     for bore in &part.bores {
         let (a, b) = (about(pick(bore.at), bore.diameter), about(pick(bore.leaves), bore.diameter));

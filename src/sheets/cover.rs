@@ -12,6 +12,7 @@ use crate::drawing::revision::suffix;
 use crate::drawing::table::{Cell, Column, Table};
 use crate::drawing::{Group, Layer};
 use crate::length::Length;
+use crate::loads::Loads;
 use crate::parts::{Made, PartId};
 
 const TEXT: f64 = 2.5;
@@ -28,6 +29,7 @@ pub struct Revision {
 /// The cover (more than one sheet where its lists are long), for a set whose other sheets are `drafts`.
 pub fn cover(
     made: &Made,
+    loads: &Loads,
     diagnostics: &[Diagnostic],
     drafts: &[Draft],
     paperwork: &Paperwork,
@@ -36,7 +38,7 @@ pub fn cover(
     // How many sheets the cover takes decides the numbers it prints: laid out again until both agree.
     let mut covers = 1;
     loop {
-        let sheets = lay(made, diagnostics, drafts, paperwork, revision, covers);
+        let sheets = lay(made, loads, diagnostics, drafts, paperwork, revision, covers);
         if sheets.len() <= covers || covers > 50 {
             return sheets;
         }
@@ -46,6 +48,7 @@ pub fn cover(
 
 fn lay(
     made: &Made,
+    loads: &Loads,
     diagnostics: &[Diagnostic],
     drafts: &[Draft],
     paperwork: &Paperwork,
@@ -75,6 +78,7 @@ fn lay(
         let all = diagnostics.iter().filter(|d| d.severity == severity).map(|d| d.message.clone());
         list(&mut flow, heading, all.collect());
     }
+    list(&mut flow, "LIFT WITH TWO", super::loads::lifts(made, loads));
     list(&mut flow, "VERIFY ON SITE BEFORE CUTTING", finishes::verify_on_site(made, &paperwork.figures));
     finishes::legend(made, TEXT).iter().for_each(|table| flow.table(table));
     flow.table(&marks(revision));

@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::drawn::*;
 use super::figures::Figures;
 use super::lines::{ReadRun, Reading, read};
-use crate::boards::{HoleKind, Profile};
+use crate::boards::{HoleKind, Profile, SlotWay};
 use crate::joints::Bore;
 use crate::length::Length;
 use crate::parts::Part;
@@ -156,9 +156,10 @@ impl Planner<'_> {
     }
 
     fn holes(&mut self) {
-        let key = |h: &crate::boards::Hole| (h.diameter, h.depth, h.from, h.countersink, h.why);
+        let key = |h: &crate::boards::Hole| (h.diameter, h.slot, h.depth, h.from, h.countersink, h.why);
         let kinds: BTreeSet<_> = self.part.holes.iter().map(key).collect();
-        for (i, (diameter, depth, from, countersink, why)) in kinds.iter().enumerate() {
+        for (i, kind) in kinds.iter().enumerate() {
+            let (diameter, slot, depth, from, countersink, why) = kind;
             let letter = letter(i);
             self.say_length(What::HoleDiameter(i), *diameter, format!("hole {letter}, diameter"));
             if let Some(depth) = depth {
@@ -167,8 +168,10 @@ impl Planner<'_> {
             if let Some(head) = countersink {
                 self.say_length(What::Countersink(i), *head, format!("hole {letter}, countersink"));
             }
-            let alike =
-                self.part.holes.iter().filter(|h| key(h) == (*diameter, *depth, *from, *countersink, *why));
+            if let Some(slot) = slot {
+                self.say_length(What::SlotLength(i), slot.length, format!("slot {letter}, length"));
+            }
+            let alike = self.part.holes.iter().filter(|h| key(h) == *kind);
             let notes: BTreeSet<&String> = alike.filter_map(|h| h.note.as_ref()).collect();
             let notes = notes.into_iter().cloned().collect();
             self.plan.drawn.kinds.push(HoleKindDrawn {
@@ -177,6 +180,10 @@ impl Planner<'_> {
                 from: *from,
                 through: depth.is_none(),
                 countersunk: countersink.is_some(),
+                slot: slot.map(|slot| match slot.way {
+                    SlotWay::U => Along::Across,
+                    SlotWay::V => Along::Up,
+                }),
             });
         }
         self.plan.hole_table = self.part.holes.len() + self.part.bores.len() > MOST_HOLES_BY_LINES;
@@ -189,7 +196,7 @@ impl Planner<'_> {
             let mut place = |along: Along, at: Length| {
                 if self.plan.hole_table && at != Length::ZERO {
                     let what = What::HoleAt(along, i);
-                    self.say_length(what, at, format!("{why}, {}", word(along)));
+                    self.say_length(what, at, format!("{why}, {}", along.word()));
                     Where::By(what)
                 } else {
                     self.line(along, at, &why)
@@ -267,7 +274,7 @@ impl Planner<'_> {
             let edge = self.line(along, edge, &why);
             let beside = if self.plan.hole_table && beside != Length::ZERO {
                 let what = What::BoreAt(other, i);
-                self.say_length(what, beside, format!("{why}, {}", word(other)));
+                self.say_length(what, beside, format!("{why}, {}", other.word()));
                 Where::By(what)
             } else {
                 self.line(other, beside, &why)
@@ -328,7 +335,7 @@ impl Planner<'_> {
             for (at, number) in self.lines[along as usize].clone() {
                 let reasons = self.reasons.get(&(along, number));
                 let why: Vec<&str> = reasons.into_iter().flatten().map(String::as_str).collect();
-                let says = format!("{}: {}", word(along), why.join("; "));
+                let says = format!("{}: {}", along.word(), why.join("; "));
                 self.say_length(What::Running(along, number), at, says);
             }
         }
@@ -392,13 +399,6 @@ pub fn letter(index: usize) -> String {
 /// Names for kinds of bore into an edge: p, p′ … (kinds of hole leave p out)
 pub fn bore_letter(index: usize) -> String {
     format!("p{}", "′".repeat(index))
-}
-
-fn word(along: Along) -> &'static str {
-    match along {
-        Along::Across => "across",
-        Along::Up => "up",
-    }
 }
 
 fn hole_word(why: HoleKind) -> &'static str {

@@ -16,6 +16,15 @@ pub enum Along {
     Up,
 }
 
+impl Along {
+    pub const fn word(self) -> &'static str {
+        match self {
+            Along::Across => "across",
+            Along::Up => "up",
+        }
+    }
+}
+
 /// What one dimension gives. Every size that a drawing needs is one of these, and none can be worked out of the others.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum What {
@@ -34,6 +43,8 @@ pub enum What {
     HoleDiameter(usize),
     HoleDepth(usize),
     Countersink(usize),
+    /// Length of a kind of hole that is a slot, over all.
+    SlotLength(usize),
     /// Place of one hole or pocket bore in the table: across, up.
     HoleAt(Along, usize),
     BoreAt(Along, usize),
@@ -131,6 +142,8 @@ pub struct HoleKindDrawn {
     pub from: Face,
     pub through: bool,
     pub countersunk: bool,
+    /// The direction that it is longer along, where it is a slot.
+    pub slot: Option<Along>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -167,7 +167,7 @@ fn solid_of(part: &Part) -> Solid {
         holes: part
             .holes
             .iter()
-            .map(|h| Bored { at: h.at, diameter: h.diameter, depth: h.depth, from: h.from })
+            .map(|h| Bored { at: h.at, diameter: h.diameter, depth: h.depth, from: h.from, slot: h.slot })
             .collect(),
         edges: worked.chain(bevels).collect(),
     }

@@ -23,6 +23,7 @@ mod jigs;
 pub mod labels;
 pub mod lanes;
 pub mod lines;
+pub mod loads;
 mod nest_labels;
 pub mod nest_words;
 pub mod nests;
@@ -72,7 +73,7 @@ pub fn sheet_set_since(
             tables: revision::compare_sets(since, &mut drafts, &former),
         }
     });
-    let mut all = cover::cover(made, diagnostics, &drafts, &paperwork, revision.as_ref());
+    let mut all = cover::cover(made, &plans.loads, diagnostics, &drafts, &paperwork, revision.as_ref());
     all.extend(drafts);
     paperwork.number(all)
 }
@@ -83,10 +84,11 @@ fn paperwork(made: &Made, diagnostics: &[Diagnostic]) -> Paperwork {
 
 /// All sheets but the cover.
 fn drafts(made: &Made, plans: &Plans, paperwork: &Paperwork, since: Option<&Since>) -> Vec<Draft> {
-    let mut all = assembly::assemblies(made, paperwork);
-    all.extend(shared::part_drawings(made, paperwork, since));
+    let mut all = assembly::assemblies(made, &plans.loads, paperwork);
+    all.extend(shared::part_drawings(made, &plans.loads, paperwork, since));
     all.extend(nests::nests(made, plans, paperwork));
     all.extend(jigs::jig_sheets(made, paperwork));
+    all.extend(loads::sheets(made, &plans.loads, paperwork));
     all
 }
 

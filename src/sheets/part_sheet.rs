@@ -19,6 +19,7 @@ use crate::drawing::arrow::Terminator;
 use crate::drawing::lettering::width_of;
 use crate::drawing::text::written;
 use crate::drawing::{Anchor, Dimension, Group, Layer, LineType, Mark, Text, line, rectangle, revision};
+use crate::loads::Loads;
 use crate::parts::{Made, Part, PartId};
 use crate::trade::{Grain, Side};
 
@@ -28,6 +29,7 @@ const NOTES: f64 = 2.5;
 /// A part with what its drawing says, before it has a place.
 pub(super) struct Prepared<'a> {
     pub made: &'a Made,
+    pub loads: &'a Loads,
     pub id: PartId,
     pub part: &'a Part,
     pub plan: Plan,
@@ -55,16 +57,17 @@ pub(super) struct DrawnPart {
 
 impl<'a> Prepared<'a> {
     /// `None` where there is no such part.
-    pub fn new(made: &'a Made, id: PartId, since: Option<&Since>) -> Option<Prepared<'a>> {
+    pub fn new(made: &'a Made, loads: &'a Loads, id: PartId, since: Option<&Since>) -> Option<Prepared<'a>> {
         let part = made.parts.get(id.0)?;
         let mut plan = plan(part, &made.job);
         let revised = since.and_then(|since| since.revise(id, &mut plan)).unwrap_or_default();
-        Some(Prepared { made, id, part, plan, revised })
+        Some(Prepared { made, loads, id, part, plan, revised })
     }
 
     fn words(&self) -> Words<'_> {
         let figures = Figures::of(&self.made.job.sheets);
-        Words { made: self.made, part: self.part, plan: &self.plan, figures, revised: &self.revised }
+        let service = super::loads::facts_of(self.made, self.loads, self.id, &figures);
+        Words { made: self.made, part: self.part, plan: &self.plan, figures, revised: &self.revised, service }
     }
 
     /// `A5 stretcher front`

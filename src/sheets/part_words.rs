@@ -29,6 +29,8 @@ pub struct Words<'a> {
     pub figures: Figures,
     /// What a revision changed; empty where none did.
     pub revised: &'a Revised,
+    /// What it weighs, where it is fixed and where it must be free.
+    pub service: Vec<Fact>,
 }
 
 impl Words<'_> {
@@ -78,6 +80,7 @@ impl Words<'_> {
                 say("EDGE", format!("{} {}", edge_mark(i), finish));
             }
         }
+        self.service.iter().for_each(|(head, text)| say(head, text.clone()));
         for note in &self.part.notes {
             say("NOTE", note.clone());
         }
@@ -310,8 +313,12 @@ impl Words<'_> {
             };
             let diameter = self.plan.printed(What::HoleDiameter(i));
             let notes = kind.notes.iter().map(|note| format!("; {note}")).collect::<String>();
-            let text =
-                format!("{count} × Ø {diameter}, {depth}{sunk}, {}; {}{notes}", from(kind.from), kind.why);
+            let long = self.plan.printed(What::SlotLength(i));
+            let size = match kind.slot {
+                Some(along) => format!("SLOT {diameter} wide, {long} LONG {} the view", along.word()),
+                None => format!("Ø {diameter}"),
+            };
+            let text = format!("{count} × {size}, {depth}{sunk}, {}; {}{notes}", from(kind.from), kind.why);
             all.push((letter(i), text));
         }
         for (i, kind) in self.plan.drawn.bore_kinds.iter().enumerate() {

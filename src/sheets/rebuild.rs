@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::drawn::*;
-use crate::boards::{Arris, Profile};
+use crate::boards::{Arris, Profile, Slot, SlotWay};
 use crate::length::Length;
 use crate::parts::Part;
 use crate::shape::{Arc, NotAnOutline, Outline, Point, Vertex};
@@ -38,6 +38,7 @@ pub struct RebuiltHole {
     pub depth: Option<Length>,
     pub from: Face,
     pub countersink: Option<Length>,
+    pub slot: Option<Slot>,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -135,6 +136,8 @@ pub fn differences(part: &Part, rebuilt: &Rebuilt, tolerance: f64) -> Vec<String
             && near(a.diameter, b.diameter)
             && maybe(a.depth, b.depth)
             && maybe(a.countersink, b.countersink)
+            && maybe(a.slot.map(|slot| slot.length), b.slot.map(|slot| slot.length))
+            && a.slot.map(|slot| slot.way) == b.slot.map(|slot| slot.way)
             && a.from == b.from;
         check(same, &format!("hole {}", i + 1));
     }
@@ -360,7 +363,12 @@ impl Reader {
         let depth = if kind.through { None } else { Some(self.length(What::HoleDepth(hole.kind))?) };
         let countersink =
             if kind.countersunk { Some(self.length(What::Countersink(hole.kind))?) } else { None };
+        let slot = |along| {
+            let way = if along == Along::Across { SlotWay::U } else { SlotWay::V };
+            self.length(What::SlotLength(hole.kind)).map(|length| Slot { way, length })
+        };
         Ok(RebuiltHole {
+            slot: kind.slot.map(slot).transpose()?,
             at: self.point(hole.at)?,
             diameter: self.length(What::HoleDiameter(hole.kind))?,
             depth,

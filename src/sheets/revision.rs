@@ -141,6 +141,7 @@ fn is_changed(change: &Change, old: &Plan, kinds: &(Vec<usize>, Vec<usize>), wha
         What::HoleDiameter(kind) => of_kind(&kinds.0, kind, Kind::Hole, &[Measure::Diameter]),
         What::HoleDepth(kind) => of_kind(&kinds.0, kind, Kind::Hole, &[Measure::Depth]),
         What::Countersink(kind) => of_kind(&kinds.0, kind, Kind::Hole, &[Measure::Countersink]),
+        What::SlotLength(kind) => of_kind(&kinds.0, kind, Kind::Hole, &[Measure::Slot]),
         What::HoleAt(along, index) => moved(Kind::Hole, index, along),
         What::BoreAt(along, index) => moved(Kind::Bore, index, along),
         What::BoreDiameter(kind) => of_kind(&kinds.1, kind, Kind::Bore, &[Measure::Diameter]),

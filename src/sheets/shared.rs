@@ -5,6 +5,7 @@ use super::frame::Area;
 use super::part_sheet::{DrawnPart, Place, Prepared};
 use super::revision::Since;
 use super::sheet::{Draft, Paperwork};
+use crate::loads::Loads;
 use crate::parts::{Made, PartId};
 
 /// Between two fields.
@@ -55,10 +56,10 @@ struct Sharing<'a> {
 }
 
 /// The drawings of all parts, in part order.
-pub fn part_drawings(made: &Made, paperwork: &Paperwork, since: Option<&Since>) -> Vec<Draft> {
+pub fn part_drawings(made: &Made, loads: &Loads, paperwork: &Paperwork, since: Option<&Since>) -> Vec<Draft> {
     let mut packer =
         Packer { paperwork, field: paperwork.frame().field(), group: Vec::new(), all: Vec::new() };
-    for part in (0..made.parts.len()).filter_map(|i| Prepared::new(made, PartId(i), since)) {
+    for part in (0..made.parts.len()).filter_map(|i| Prepared::new(made, loads, PartId(i), since)) {
         packer.add(part);
     }
     packer.close();

@@ -48,6 +48,8 @@ section! {
         pub pocket: Option<Words>,
         /// Holes right through. Default `DRILL_THROUGH_{diameter}`, in R12 `DRILL_THRU_{diameter}`.
         pub drill_through: Option<Words>,
+        /// Slots for screws, right through, `{diameter}` their width. Default `SLOT_THROUGH_{diameter}`, in R12 `SLOT_THRU_{diameter}`.
+        pub slot: Option<Words>,
         /// Blind holes. Default `DRILL_{face}_{diameter}_DEEP_{depth}`, in R12 `DRILL_{face}_{diameter}_D{depth}`.
         pub drill: Option<Words>,
         /// Countersinks, `{diameter}` that of the head. Default `COUNTERSINK_{face}_{diameter}`.

@@ -7,6 +7,7 @@ pub use super::full_size::*;
 pub use super::jigs::*;
 pub use super::nesting::*;
 use super::read::{BoardName, Flag, Formula, Name, Named, OneOrMany, Words, choice, section};
+pub use super::service::*;
 
 section! {
     /// The whole file.
@@ -36,6 +37,8 @@ section! {
         pub rods: Vec<RodSpec>,
         /// How hard to look for a good layout of parts on sheets.
         pub nests: Option<NestsSpec>,
+        /// The room the work stands in, for movement, sag and weight.
+        pub service: Option<ServiceSpec>,
         /// Conditions on the whole job.
         pub require: Vec<RequireSpec>,
     }
@@ -122,8 +125,11 @@ section! {
         pub lengths: OneOrMany<Formula>,
         /// Solid wood: wider parts are glued up from several boards.
         pub glue_up: Option<Flag>,
-        /// Species, for the lists.
+        /// Species, for the lists, the pilot holes and all that is worked out of the wood.
         pub species: Option<Words>,
+        /// What it is as wood.
+        #[flat]
+        pub wood: WoodSpec,
     }
 }
 
@@ -305,6 +311,9 @@ section! {
         pub holes: Vec<Named<HoleSpec>>,
         /// What holds the board besides its joints: `wall` or `floor`.
         pub held_by: Option<HeldChoice>,
+        /// What it bears.
+        #[flat]
+        pub bears: BearsSpec,
         /// Finish in a word, for the lists.
         pub finish: Option<Words>,
         /// A note for the part's drawing.
@@ -607,6 +616,8 @@ section! {
         pub ends: Option<Formula>,
         /// Which side the fixing is driven or the pocket is cut from.
         pub from: Option<SideChoice>,
+        /// Screws: `yes` makes their holes slots, as long as the solid board that they hold moves across its grain.
+        pub slots: Option<Flag>,
     }
 }
 

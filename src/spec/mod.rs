@@ -15,6 +15,7 @@ pub mod node;
 pub mod read;
 pub mod rows;
 pub mod schema;
+pub mod service;
 mod settings;
 pub mod source;
 mod template;

@@ -64,11 +64,12 @@ impl CuttingShop {
 
 impl LayerKind {
     /// All of them, in the order of their numbers.
-    pub const ALL: [LayerKind; 10] = [
+    pub const ALL: [LayerKind; 11] = [
         LayerKind::Outside,
         LayerKind::Inside,
         LayerKind::Pocket,
         LayerKind::DrillThrough,
+        LayerKind::Slot,
         LayerKind::Drill,
         LayerKind::Countersink,
         LayerKind::Label,
@@ -84,6 +85,7 @@ impl LayerKind {
             LayerKind::Inside => "inside",
             LayerKind::Pocket => "pocket",
             LayerKind::DrillThrough => "drill_through",
+            LayerKind::Slot => "slot",
             LayerKind::Drill => "drill",
             LayerKind::Countersink => "countersink",
             LayerKind::Label => "label",
@@ -103,7 +105,7 @@ impl LayerKind {
         match self {
             LayerKind::Pocket => &["face", "depth"],
             LayerKind::Drill => &["face", "diameter", "depth"],
-            LayerKind::DrillThrough => &["diameter"],
+            LayerKind::DrillThrough | LayerKind::Slot => &["diameter"],
             LayerKind::Countersink => &["face", "diameter"],
             _ => &[],
         }
@@ -117,6 +119,8 @@ fn usual_layer(kind: LayerKind, r12: bool) -> Pattern {
         LayerKind::Pocket => "POCKET_{face}_{depth}",
         LayerKind::DrillThrough if r12 => "DRILL_THRU_{diameter}",
         LayerKind::DrillThrough => "DRILL_THROUGH_{diameter}",
+        LayerKind::Slot if r12 => "SLOT_THRU_{diameter}",
+        LayerKind::Slot => "SLOT_THROUGH_{diameter}",
         LayerKind::Drill if r12 => "DRILL_{face}_{diameter}_D{depth}",
         LayerKind::Drill => "DRILL_{face}_{diameter}_DEEP_{depth}",
         LayerKind::Countersink => "COUNTERSINK_{face}_{diameter}",
@@ -134,6 +138,7 @@ fn typed(layers: &LayersSpec, kind: LayerKind) -> &Option<Words> {
         LayerKind::Inside => &layers.inside,
         LayerKind::Pocket => &layers.pocket,
         LayerKind::DrillThrough => &layers.drill_through,
+        LayerKind::Slot => &layers.slot,
         LayerKind::Drill => &layers.drill,
         LayerKind::Countersink => &layers.countersink,
         LayerKind::Label => &layers.label,

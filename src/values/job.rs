@@ -42,7 +42,9 @@ pub fn resolve(solver: &mut Solver) -> Job {
     }
     let sheets = sheets(solver);
     let full_size = full_size(solver);
-    Job { titles: titles(spec), units: solver.units, shop, stock, things, assemblies, sheets, full_size }
+    let service = super::service::service(solver);
+    let titles = titles(spec);
+    Job { titles, units: solver.units, shop, stock, things, assemblies, sheets, full_size, service }
 }
 
 fn titles(spec: &Spec) -> Titles {
@@ -102,6 +104,7 @@ fn stock(solver: &mut Solver, number: usize, named: &Named<StockSpec>) -> Option
         _ => None,
     };
     let form = form(solver, named);
+    let wood = super::service::wood(solver, body);
     let (thick, form) = (thick?, form?);
     let text = |words: &Option<Words>| words.as_ref().map(|words| words.text.clone());
     Some(Stock {
@@ -111,6 +114,7 @@ fn stock(solver: &mut Solver, number: usize, named: &Named<StockSpec>) -> Option
         thick_place: body.thick.place,
         called: text(&body.called),
         species: text(&body.species),
+        wood,
         form,
     })
 }

@@ -16,11 +16,14 @@ mod parameters;
 mod parser;
 pub mod quantity;
 mod sentence;
+mod service;
 pub mod solver;
 
 pub use cutting::{cutting_shops, placeholders};
 pub use full_size::full_size;
 pub use nesting::{Nesting, RackOffcut};
+pub(crate) use service::load;
+pub use service::{Load, Sawn, Service, Wood};
 
 use crate::diagnose::Place;
 use crate::length::Length;
@@ -37,6 +40,7 @@ pub struct Job {
     pub assemblies: Vec<Assembly>,
     pub sheets: SheetChoices,
     pub full_size: FullSize,
+    pub service: Service,
 }
 
 /// What is to be printed at full size, and on what.
@@ -244,6 +248,8 @@ pub enum LayerKind {
     Inside,
     Pocket,
     DrillThrough,
+    /// slots for screws, right through
+    Slot,
     Drill,
     Countersink,
     /// letters that are engraved
@@ -292,6 +298,7 @@ pub struct Stock {
     pub thick_place: Place,
     pub called: Option<String>,
     pub species: Option<String>,
+    pub wood: Wood,
     pub form: StockForm,
 }
 

@@ -39,6 +39,7 @@ pub fn hole(x: i64, y: i64, diameter: i64, depth: Option<i64>, from: Face) -> Ho
         depth: depth.map(mm),
         from,
         countersink: None,
+        slot: None,
         why: HoleKind::Asked,
         note: None,
         place: Place::default(),
@@ -94,6 +95,7 @@ pub fn job(units: Units) -> Job {
             thick_place: Place::default(),
             called: Some("18 mm birch ply".into()),
             species: None,
+            wood: Default::default(),
             form: StockForm::Sheet { width: mm(1220), length: mm(2440), grain: SheetGrain::AlongLength },
         }],
         things: Vec::new(),
@@ -112,6 +114,7 @@ pub fn job(units: Units) -> Job {
             step: Length::MM.half(),
         },
         full_size: FullSize::default(),
+        service: Default::default(),
     }
 }
 
@@ -145,6 +148,7 @@ pub fn placed(
         holes: Vec::new(),
         edges: Vec::new(),
         held_by: None,
+        load: None,
         finish: None,
         note: None,
     };

@@ -65,6 +65,7 @@ impl Shop {
                 step: inch(1.0 / 32.0),
             },
             full_size: Default::default(),
+            service: Default::default(),
         };
         let boards = Boards { job, boards: vec![], openings: vec![], asked: vec![], steps: vec![] };
         let mut shop = Shop { boards, line: 0 };
@@ -102,6 +103,7 @@ impl Shop {
             thick_place: place,
             called: None,
             species: None,
+            wood: Default::default(),
             form: StockForm::Sheet { width: inch(48.0), length: inch(96.0), grain: SheetGrain::AlongLength },
         });
         self.boards.job.stock.len() - 1
@@ -141,6 +143,7 @@ impl Shop {
             holes: vec![],
             edges: vec![],
             held_by: None,
+            load: None,
             finish: None,
             note: None,
         });
@@ -236,6 +239,7 @@ pub fn fix(by: FixingKind) -> Fix {
         spacing: None,
         ends: None,
         from: None,
+        slots: false,
         place: Place { file: 0, start: 900_000, end: 900_005 },
     }
 }

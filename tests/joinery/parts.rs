@@ -157,6 +157,7 @@ fn a_board_turned_half_round_is_the_same_part() {
             depth: Some(inch(0.5)),
             from: tickstick::trade::Face::Show,
             countersink: None,
+            slot: None,
             why: HoleKind::Asked,
             note: None,
             place,

@@ -44,6 +44,7 @@ fn placed(
         holes: Vec::new(),
         edges: part.edges.clone(),
         held_by: None,
+        load: None,
         finish: None,
         note: None,
     };
@@ -60,7 +61,7 @@ fn placed(
         holes: part
             .holes
             .iter()
-            .map(|h| Bored { at: h.at, diameter: h.diameter, depth: h.depth, from: h.from })
+            .map(|h| Bored { at: h.at, diameter: h.diameter, depth: h.depth, from: h.from, slot: h.slot })
             .collect(),
         edges: part
             .edges

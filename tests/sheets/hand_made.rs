@@ -72,6 +72,7 @@ pub fn job(units: Units) -> Job {
                 thick_place: Place::default(),
                 called: Some("3/4 birch ply".into()),
                 species: None,
+                wood: Default::default(),
                 form: StockForm::Sheet { width: inch(48), length: inch(96), grain: SheetGrain::AlongLength },
             },
             Stock {
@@ -81,6 +82,7 @@ pub fn job(units: Units) -> Job {
                 thick_place: Place::default(),
                 called: Some("6/4 ash".into()),
                 species: Some("white ash".into()),
+                wood: Default::default(),
                 form: StockForm::Solid { widths: Vec::new(), lengths: Vec::new(), glue_up: true },
             },
         ],
@@ -100,6 +102,7 @@ pub fn job(units: Units) -> Job {
             step,
         },
         full_size: Default::default(),
+        service: Default::default(),
     }
 }
 
@@ -141,6 +144,7 @@ pub fn hole(x: Length, y: Length, diameter: Length, depth: Option<Length>, from:
         depth,
         from,
         countersink: None,
+        slot: None,
         why: HoleKind::Asked,
         note: None,
         place: Place::default(),

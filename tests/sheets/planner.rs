@@ -309,6 +309,7 @@ fn any_hole() -> impl Strategy<Value = Hole> {
             depth: depth.map(sixty_fourths),
             from: if back { Face::Back } else { Face::Show },
             countersink: (size == 2).then(|| sixty_fourths(24)),
+            slot: None,
             why: HoleKind::Pilot,
             note: None,
             place: Place::default(),

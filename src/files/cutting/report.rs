@@ -190,7 +190,10 @@ fn parts(made: &Made, plans: &Plans, sent: &Sent, text: &mut String) {
             counted(piece, shop, |operation| {
                 matches!(
                     operation,
-                    Operation::Drill { .. } | Operation::DrillThrough { .. } | Operation::Countersink { .. }
+                    Operation::Drill { .. }
+                        | Operation::DrillThrough { .. }
+                        | Operation::Slot { .. }
+                        | Operation::Countersink { .. }
                 )
             }),
             file,
@@ -227,6 +230,7 @@ fn counted(piece: &Piece, shop: &CuttingShop, wanted: impl Fn(Operation) -> bool
     let said = counts.iter().map(|(operation, count)| match *operation {
         Operation::Pocket { from, depth } => format!("{count} x {} deep {}", size(shop, depth), face(from)),
         Operation::DrillThrough { diameter } => format!("{count} x dia {} through", size(shop, diameter)),
+        Operation::Slot { width } => format!("{count} x slot {} wide through", size(shop, width)),
         Operation::Drill { from, diameter, depth } => {
             format!("{count} x dia {} {} deep {}", size(shop, diameter), size(shop, depth), face(from))
         }

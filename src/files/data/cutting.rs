@@ -118,7 +118,9 @@ fn layers(sent: &Sent) -> Vec<LayerEntry> {
     let entry = |(layer, operation): (String, Operation)| {
         let (face, depth, diameter) = match operation {
             Operation::Pocket { from, depth } => (Some(from), Some(depth), None),
-            Operation::DrillThrough { diameter } => (None, None, Some(diameter)),
+            Operation::DrillThrough { diameter } | Operation::Slot { width: diameter } => {
+                (None, None, Some(diameter))
+            }
             Operation::Drill { from, diameter, depth } => (Some(from), Some(depth), Some(diameter)),
             Operation::Countersink { from, diameter } => (Some(from), None, Some(diameter)),
             _ => (None, None, None),

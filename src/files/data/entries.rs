@@ -16,6 +16,7 @@ pub struct JobFile {
     pub fixings: Vec<FixingEntry>,
     pub nests: Vec<NestEntry>,
     pub cutting: Vec<super::cutting::ShopEntry>,
+    pub loads: super::loads::LoadsEntry,
     pub diagnostics: Vec<DiagnosticEntry>,
 }
 
@@ -82,6 +83,9 @@ pub struct DrillEntry {
     pub depth_mm: Option<f64>,
     pub from: &'static str,
     pub countersink_mm: Option<f64>,
+    /// Where the hole is a slot with round ends; `at` is its middle.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub slot: Option<SlotEntry>,
     #[serde(rename = "for")]
     pub why: &'static str,
     pub note: Option<String>,
@@ -172,4 +176,10 @@ pub struct DiagnosticEntry {
     pub line: usize,
     pub column: usize,
     pub cures: Vec<String>,
+}
+
+#[derive(Serialize)]
+pub struct SlotEntry {
+    pub along: &'static str,
+    pub length_mm: f64,
 }

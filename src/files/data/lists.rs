@@ -3,9 +3,10 @@
 use super::{grain, part_id};
 use crate::length::Length;
 use crate::parts::Made;
+use crate::plans::Plans;
 
 /// `lists/parts.csv`: one row a part, in millimetres: finished sizes, then those to cut, with the wood left on for scribing.
-pub fn parts_csv(made: &Made) -> Result<Vec<u8>, String> {
+pub fn parts_csv(made: &Made, plans: &Plans) -> Result<Vec<u8>, String> {
     let mut rows = csv::Writer::from_writer(Vec::new());
     let head = [
         "mark",
@@ -24,11 +25,15 @@ pub fn parts_csv(made: &Made) -> Result<Vec<u8>, String> {
         "notches",
         "pockets",
         "drills",
+        "weight_kg",
+        "lift",
         "finish",
         "boards",
     ];
     rows.write_record(head).map_err(|fault| fault.to_string())?;
-    for part in &made.parts {
+    let weights = plans.loads.weights.parts.iter().map(Some).chain(std::iter::repeat(None));
+    for (part, weight) in made.parts.iter().zip(weights) {
+        let kilograms = weight.and_then(|weight| weight.kilograms.as_ref().ok());
         let stock = made.job.stock.get(part.stock);
         let to_cut = part.as_cut().extents();
         let boards = part.boards.iter().filter_map(|b| made.placed.get(b.0)).map(|p| p.board.name.as_str());
@@ -49,6 +54,12 @@ pub fn parts_csv(made: &Made) -> Result<Vec<u8>, String> {
             part.cuts.len().to_string(),
             part.pockets.len().to_string(),
             part.holes.len().to_string(),
+            kilograms.map(|kg| format!("{kg:.2}")).unwrap_or_default(),
+            match (kilograms, weight.is_some_and(|weight| weight.takes_two)) {
+                (None, _) => String::new(),
+                (_, true) => "two".to_owned(),
+                (_, false) => "one".to_owned(),
+            },
             part.finish.clone().unwrap_or_default(),
             boards.collect::<Vec<_>>().join(" "),
         ])

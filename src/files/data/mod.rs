@@ -4,6 +4,7 @@
 mod cutting;
 mod entries;
 mod lists;
+mod loads;
 mod nests;
 
 use entries::*;
@@ -11,7 +12,7 @@ pub use lists::parts_csv;
 pub use nests::nests_csv;
 
 use super::cutting::Sent;
-use crate::boards::{Arris, FixingKind, HoleKind, Other, Profile};
+use crate::boards::{Arris, FixingKind, HoleKind, Other, Profile, SlotWay};
 use crate::diagnose::{Diagnostic, Files, Severity};
 use crate::length::Length;
 use crate::parts::{Made, Part, PartId};
@@ -53,6 +54,7 @@ pub fn job_json(
         fixings: fixings(made),
         nests: nests::nests(made, plans),
         cutting: cutting::shops(made, plans, sent),
+        loads: loads::loads(made, &plans.loads),
         diagnostics: diagnostics.iter().map(|d| diagnostic(d, files)).collect(),
     };
     let mut bytes = serde_json::to_vec_pretty(&file).map_err(|fault| fault.to_string())?;
@@ -111,6 +113,10 @@ fn part_entry(made: &Made, part: &Part, dxf: Option<String>) -> PartEntry {
                 depth_mm: h.depth.map(Length::to_mm),
                 from: face(h.from),
                 countersink_mm: h.countersink.map(Length::to_mm),
+                slot: h.slot.map(|s| SlotEntry {
+                    along: if s.way == SlotWay::U { "x" } else { "y" },
+                    length_mm: s.length.to_mm(),
+                }),
                 why: match h.why {
                     HoleKind::Asked => "asked",
                     HoleKind::Clearance => "clearance",

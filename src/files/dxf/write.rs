@@ -47,7 +47,7 @@ fn layers(drawing: &mut Drawing, contents: &Contents) {
             LayerKind::Outside => 7,
             LayerKind::Inside => 1,
             LayerKind::Pocket => 5,
-            LayerKind::Drill | LayerKind::DrillThrough => 3,
+            LayerKind::Drill | LayerKind::DrillThrough | LayerKind::Slot => 3,
             LayerKind::Countersink => 4,
             LayerKind::Label => 6,
             LayerKind::Text | LayerKind::Reference | LayerKind::Sheet => 8,

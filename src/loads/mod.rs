@@ -1,0 +1,103 @@
+//! What is made in, what the wood does in service out: weights and centres of gravity, movement across the grain, sag of
+//! what bears a load, pull on screws in a wall. Figures for planning, each with what it rests on. Knows no paper, and says
+//! nothing is wrong: that is for the checks.
+
+mod hangings;
+mod movements;
+mod spans;
+mod supports;
+mod weights;
+
+pub use hangings::{Hanging, hangings};
+pub use movements::{Floating, Held, MOST_HELD, Movement, movements};
+pub use spans::{Sag, Span, spans};
+pub use weights::{AssemblyWeight, PartWeight, Weights, told, weights};
+
+use crate::length::Length;
+use crate::parts::Made;
+use crate::trade::Units;
+use crate::values::Load;
+use crate::wood::{KILOGRAMS_PER_POUND, NEWTONS_PER_POUND};
+
+/// What the wood of a job does in service.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Loads {
+    pub weights: Weights,
+    pub movements: Vec<Movement>,
+    pub spans: Vec<Span>,
+    pub hangings: Vec<Hanging>,
+}
+
+/// Works out all of it.
+pub fn loads(made: &Made) -> Loads {
+    let weights = weights(made);
+    let hangings = hangings(made, &weights);
+    Loads { movements: movements(made), spans: spans(made), hangings, weights }
+}
+
+/// Standard gravity, m/s².
+const GRAVITY: f64 = 9.806_65;
+
+/// A shelf full of books: 25 lb to the foot (20 to 25 is usual; from memory), newtons to a metre.
+const BOOKS: f64 = 25.0 * NEWTONS_PER_POUND / 0.3048;
+/// A bench carries 250 lb (1112 N) at any point (ADA 2010 §903.6).
+const SEAT: f64 = 250.0 * NEWTONS_PER_POUND;
+
+/// A load as it acts.
+#[derive(Clone, Debug, PartialEq)]
+struct Acting {
+    /// Newtons to a metre of the part's longer side; stays.
+    along: f64,
+    /// Newtons at the weakest place; comes and goes.
+    point: f64,
+    /// What it is and by what right it is taken.
+    says: String,
+}
+
+fn acting(load: Load, units: Units) -> Acting {
+    match load {
+        Load::Point(newtons) => Acting {
+            along: 0.0,
+            point: newtons,
+            says: format!("{} at the weakest place", force(newtons, units)),
+        },
+        Load::Along(newtons) => Acting { along: newtons, point: 0.0, says: along(newtons, units) },
+        Load::Books => {
+            let says = format!("{}, a full shelf of books (from memory)", along(BOOKS, units));
+            Acting { along: BOOKS, point: 0.0, says }
+        }
+        Load::Seat => {
+            let says = format!("{} at any point, a seat (ADA 2010 §903.6)", force(SEAT, units));
+            Acting { along: 0.0, point: SEAT, says }
+        }
+    }
+}
+
+/// A force in the unit of the job.
+pub fn force(newtons: f64, units: Units) -> String {
+    match units {
+        Units::Inch => format!("{:.0} lb", newtons / NEWTONS_PER_POUND),
+        Units::Millimetre => format!("{newtons:.0} N"),
+    }
+}
+
+fn along(newtons: f64, units: Units) -> String {
+    match units {
+        Units::Inch => format!("{:.0} lb/ft", newtons / NEWTONS_PER_POUND * 0.3048),
+        Units::Millimetre => format!("{newtons:.0} N/m"),
+    }
+}
+
+/// A mass in both units, the job's own first.
+pub fn mass(kilograms: f64, units: Units) -> String {
+    let pounds = kilograms / KILOGRAMS_PER_POUND;
+    match units {
+        Units::Inch => format!("{pounds:.1} lb ({kilograms:.1} kg)"),
+        Units::Millimetre => format!("{kilograms:.1} kg ({pounds:.1} lb)"),
+    }
+}
+
+/// A computed length, rounded up to the next unit.
+fn rounded_up(mm: f64) -> Length {
+    Length::from_units(libm::ceil(mm * Length::MM.units() as f64) as i64)
+}
