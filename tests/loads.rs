@@ -196,6 +196,23 @@ fn without_a_species_slots_are_the_longest() {
     assert_eq!(unnamed, beech);
 }
 
+/// A seat of white ash across its grain, 14 in clear between two strips: 250 lb at one place (ADA 2010 §903.6), borne by 12 in times the
+/// fourth root of 20, 25.4 in. P·L³/(48·E·I) with E = 1.74e6/20 psi, I = 25.4/12 in⁴: 0.0776 in, and shear of P·L/(4·G·A′), G = 0.077·E,
+/// A′ = 5·25.4/6 in²: 0.0062 in more.
+#[test]
+fn a_seat_gives_under_who_sits_on_it() {
+    let text = table("moisture: [6%, 12%]", "species: white ash", "")
+        .replace("grain: across}", "grain: across, load: seat}");
+    let job = job(&text);
+    let breadth = 12.0 * 20f64.powf(0.25);
+    let e: f64 = 1.74e6 / 20.0;
+    let bending = 250.0 * 14f64.powi(3) / (48.0 * e * breadth / 12.0);
+    let shear = 250.0 * 14.0 / (4.0 * 0.077 * e * 5.0 * breadth / 6.0);
+    near(&job["loads"]["spans"][0]["gives_mm"], (bending + shear) * 25.4, 0.01);
+    near(&job["loads"]["spans"][0]["gives_limit_mm"], 14.0 / 360.0 * 25.4, 1e-3);
+    assert!(job["diagnostics"].to_string().contains("gives by"), "{}", job["diagnostics"]);
+}
+
 /// What does not depend on where the assembly stands does not change when it is turned.
 #[test]
 fn turning_an_assembly_changes_no_figure() {

@@ -45,7 +45,7 @@ pub(super) const LOADS: [Row; 8] = [
         "sags",
         Warning,
         sags,
-        "A shelf, a seat or a rail sags between its supports by more than its span/600 (trade custom; from memory), or than the part under service: sag. Bending and shear by USDA FPL-GTR-190 Eq. 9-2, ends resting freely, and what the load does in the long run (NDS 2018 §3.5.2). It says nothing of strength, and replaces no engineer.",
+        "A shelf, a seat or a rail sags between its supports, under what stays, by more than its span/600 (trade custom; from memory) or the part under service: sag; or it gives by more than span/360 (IRC Table R301.7 for floors; from memory) under a load that comes and goes. Bending and shear by USDA FPL-GTR-190 Eq. 9-2, ends resting freely, and what the load does in the long run (NDS 2018 §3.5.2). It says nothing of strength, and replaces no engineer.",
         "Take thicker stock, shorten the span, or glue an upright strip along the front edge.",
     ),
     looked_for(
@@ -123,7 +123,10 @@ fn sags(made: &Made, faults: &mut Faults) {
             continue;
         }
         let part = |span: &Span| made.placed.get(span.board.0).map(|placed| placed.board.place);
-        let over = |span: &Span| span.sag.as_ref().map(|sag| sag.sags - sag.limit).unwrap_or_default();
+        let over = |span: &Span| {
+            let over = span.sag.as_ref().map(|sag| (sag.sags - sag.limit).max(sag.gives - sag.gives_limit));
+            over.unwrap_or_default()
+        };
         match worst.iter_mut().find(|known| part(known) == part(&span)) {
             Some(known) if over(known) >= over(&span) => {}
             Some(known) => *known = span,
@@ -132,14 +135,19 @@ fn sags(made: &Made, faults: &mut Faults) {
     }
     for span in worst {
         let (Ok(sag), Some(placed)) = (&span.sag, made.placed.get(span.board.0)) else { continue };
+        let (verb, by, most) = if sag.sags > sag.limit {
+            ("sags", sag.sags, sag.limit)
+        } else {
+            ("gives", sag.gives, sag.gives_limit)
+        };
         let message = format!(
-            "{} sags by {} over a clear span of {} under {}{}; {} is the most",
+            "{} {verb} by {} over a clear span of {} under {}{}; {} is the most",
             placed.board.name,
-            say(made, sag.sags),
+            say(made, by),
             say(made, sag.clear),
             span.load,
             if span.supposed { " (supposed by its name)" } else { "" },
-            say(made, sag.limit)
+            say(made, most)
         );
         let mut fault = Diagnostic::warning("sags", placed.board.place, message);
         if let Some((thicker, shorter)) = sag.cures {

@@ -32,10 +32,14 @@ pub struct Sag {
     pub clear: Length,
     /// What it rests on.
     pub on: Vec<String>,
-    /// In the long run, rounded up to a unit.
+    /// Under what stays, in the long run; rounded up to a unit.
     pub sags: Length,
-    /// The most that is allowed.
+    /// The most of that.
     pub limit: Length,
+    /// Besides, while a load comes and goes; zero where there is none.
+    pub gives: Length,
+    /// The most of that.
+    pub gives_limit: Length,
     /// Thickness (of an upright board: height) and span that would keep to the limit, where it is passed.
     pub cures: Option<(Length, Length)>,
     /// What the figures rest on, a clause each, the caution last.
@@ -44,12 +48,16 @@ pub struct Sag {
 
 impl Sag {
     pub fn is_too_much(&self) -> bool {
-        self.sags > self.limit
+        self.sags > self.limit || self.gives > self.gives_limit
     }
 }
 
-/// A board stiffens under a point load over so much of its breadth: 12" (from memory: somebody who sits).
+/// A load at one place is borne by so much of the breadth: 12" (from memory: somebody who sits); across the grain by more, for the
+/// stiffer way along it spreads it: by the fourth root of what that way is stiffer (orthotropic plates; from memory).
 const BREADTH: Length = Length::from_units(Length::INCH.units() * 12);
+
+/// Under loads that come and go a span may give its 360th part (IRC Table R301.7 for floors; from memory).
+const GIVES: i64 = 360;
 
 /// Stiffness across the grain over that along it: solid wood 1/20 (mean of E_T/E_L of USDA FPL-GTR-190 Table 5-1; from memory),
 /// plywood one half (from memory).
@@ -97,7 +105,7 @@ fn sag(made: &Made, id: BoardId, placed: &Placed, acting: &Acting) -> Result<Sag
             continue;
         }
         match one_way(made, id, placed, stock, (axis, gap), acting) {
-            Ok(sag) if best.as_ref().is_none_or(|known| sag.sags < known.sags) => {
+            Ok(sag) if best.as_ref().is_none_or(|known| sag.sags + sag.gives < known.sags + known.gives) => {
                 best = Some(Sag { on: names(&found), ..sag });
             }
             Ok(_) => {}
@@ -133,8 +141,14 @@ fn one_way(
     let spread = acting.along * longer.to_mm() / 1000.0 / (span[0].size().to_mm() * span[1].size().to_mm());
     let own = density * 1e-9 * GRAVITY;
     let stiffeners = stiffeners(made, id, axis, gap);
-    // How far a strip of this thickness goes down over this length, mm.
-    let down = |gap: Length, depth: Length| -> Result<(f64, Vec<String>), String> {
+    let borne = if across.stiffer > 1.0 {
+        let times = libm::sqrt(libm::sqrt(across.stiffer));
+        Length::from_mm(BREADTH.to_mm() * times)
+    } else {
+        BREADTH
+    };
+    // How far a strip of this thickness goes down over this length, for good and for a while, mm.
+    let down = |gap: Length, depth: Length| -> Result<Down, String> {
         let bend = |case, breadth: Length, lasting, passing| {
             let section = Section { breadth, depth };
             let member = Member { case, span: gap, section, stiffness, lasting, passing };
@@ -142,54 +156,84 @@ fn one_way(
             let ei = stiffness.modulus.value * MPA_PER_PSI * section.second_moment();
             Ok::<_, String>((found.total * ei / (ei + stiffeners), found.assumptions))
         };
-        let area = gap.to_mm() * breadth.to_mm();
-        let lasting = area * (spread + own * depth.to_mm());
-        let (mut total, mut assumptions) = bend(Case::UniformSimple, breadth, lasting, 0.0)?;
+        let lasting = gap.to_mm() * breadth.to_mm() * (spread + own * depth.to_mm());
+        let (sags, mut assumptions) = bend(Case::UniformSimple, breadth, lasting, 0.0)?;
+        let mut gives = 0.0;
         if acting.point > 0.0 {
-            let (more, point) = bend(Case::MidspanSimple, breadth.min(BREADTH), 0.0, acting.point)?;
-            total += more;
-            assumptions = point;
+            let (more, point) = bend(Case::MidspanSimple, breadth.min(borne), 0.0, acting.point)?;
+            gives = more;
+            assumptions.splice(0..0, point.into_iter().take(1));
         }
-        Ok((total, assumptions))
+        Ok(Down { sags: rounded_up(sags), gives: rounded_up(gives), assumptions })
     };
-    let (total, mut assumptions) = down(gap, depth)?;
-    assumptions.insert(0, format!("carries {}, and its own weight", acting.says));
-    assumptions.insert(
-        1,
-        format!("spans {} {} the grain", tell(gap, made.job.units), if across { "across" } else { "along" }),
-    );
+    let units = made.job.units;
+    let found = down(gap, depth)?;
+    let part = made.job.service.sag;
+    let way = if across.is { "across" } else { "along" };
+    let mut assumptions = vec![
+        format!("limit span/{part} for what stays (trade custom, from memory)"),
+        format!("carries {}, and its own weight", acting.says),
+        format!("spans {} {way} the grain", tell(gap, units)),
+    ];
     if acting.point > 0.0 {
-        assumptions.insert(2, "a load at one place is borne by 12\" of the breadth (from memory)".into());
+        assumptions.push(format!(
+            "a load at one place is borne by {} of the breadth, and may let it give span/{GIVES} (IRC Table R301.7 for floors; both from memory)",
+            tell_short(borne.min(breadth), units)
+        ));
     }
     if stiffeners > 0.0 {
-        assumptions.insert(2, "strips glued along its edges bend with it, each by its own stiffness".into());
+        assumptions.push("strips glued along its edges bend with it, each by its own stiffness".into());
     }
-    assumptions.retain(|says| !says.starts_with("visible beyond") && !says.starts_with("load "));
-    let part = made.job.service.sag;
-    assumptions.insert(0, format!("limit span/{part}"));
-    let limit = gap.shared_by(part).0;
-    let sags = rounded_up(total);
-    let cures = (sags > limit).then(|| cures(made.job.units, gap, depth, part, &down)).flatten();
-    Ok(Sag { clear: gap, on: Vec::new(), sags, limit, cures, assumptions })
+    let general = |says: &String| !says.starts_with("visible beyond") && !says.starts_with("load ");
+    let points = found.assumptions.iter().filter(|says| says.starts_with("load at"));
+    assumptions.extend(points.chain(found.assumptions.iter().filter(|says| general(says))).cloned());
+    let limits = |gap: Length| (gap.shared_by(part).0, gap.shared_by(GIVES).0);
+    let good = |gap: Length, depth: Length| {
+        let (limit, gives_limit) = limits(gap);
+        down(gap, depth).is_ok_and(|found| found.sags <= limit && found.gives <= gives_limit)
+    };
+    let (limit, gives_limit) = limits(gap);
+    let cures = if good(gap, depth) { None } else { cures(units, gap, depth, &good) };
+    Ok(Sag {
+        clear: gap,
+        on: Vec::new(),
+        sags: found.sags,
+        limit,
+        gives: found.gives,
+        gives_limit,
+        cures,
+        assumptions,
+    })
 }
 
-/// The least thickness and the longest span, in steps of 1/16" or 1 mm, that keep to the limit.
+/// How far a strip goes down for good and for a while, and by what right.
+struct Down {
+    sags: Length,
+    gives: Length,
+    assumptions: Vec<String>,
+}
+
+/// To the nearest inch or centimetre.
+fn tell_short(length: Length, units: Units) -> String {
+    match units {
+        Units::Inch => format!("{:.0}\"", length.to_mm() / 25.4),
+        Units::Millimetre => format!("{:.0} cm", length.to_mm() / 10.0),
+    }
+}
+
+/// The least thickness and the longest span, in steps of 1/16" or 1 mm, that keep to the limits.
 fn cures(
     units: Units,
     gap: Length,
     depth: Length,
-    part: i64,
-    down: &dyn Fn(Length, Length) -> Result<(f64, Vec<String>), String>,
+    good: &dyn Fn(Length, Length) -> bool,
 ) -> Option<(Length, Length)> {
     let step = match units {
         Units::Inch => Length::from_units(Length::INCH.units() / 16),
         Units::Millimetre => Length::MM,
     };
-    let good = |gap: Length, depth: Length| {
-        down(gap, depth).is_ok_and(|(total, _)| rounded_up(total) <= gap.shared_by(part).0)
-    };
     let whole = |length: Length| step * (length.units() / step.units());
-    // A foot more or half the span less is another construction.
+    // A foot more, or a span that is nothing, is another construction.
     let thicker = (1..=192).map(|n| whole(depth) + step * n).find(|depth| good(gap, *depth))?;
     let shorter =
         (1..=2000).map(|n| whole(gap) - step * n).find(|gap| !gap.is_positive() || good(*gap, depth))?;
@@ -205,8 +249,14 @@ fn along_grain(placed: &Placed, axis: Axis) -> Option<bool> {
     }
 }
 
+/// Which way a span runs, and how many times stiffer the other way is.
+struct Across {
+    is: bool,
+    stiffer: f64,
+}
+
 /// The stiffness of a stock along the span, and whether that is across its grain.
-fn stiffness(stock: &Stock, along: Option<bool>) -> Result<(Stiffness, bool), String> {
+fn stiffness(stock: &Stock, along: Option<bool>) -> Result<(Stiffness, Across), String> {
     let wanting = |why: String| {
         format!("how stiff {} is is not known: {why}; give it a modulus, or say what it is like", stock.name)
     };
@@ -250,7 +300,8 @@ fn stiffness(stock: &Stock, along: Option<bool>) -> Result<(Stiffness, bool), St
             source: "part of the modulus along the grain that wood has across it",
         };
     }
-    Ok((stiffness, across))
+    let stiffer = if across { 1.0 / ratio } else { 1.0 };
+    Ok((stiffness, Across { is: across, stiffer }))
 }
 
 /// What upright strips glued along a board add to its stiffness, N·mm²: each bends by itself.

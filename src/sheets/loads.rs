@@ -7,7 +7,7 @@ use super::part_words::{Fact, upper};
 use super::sheet::{Draft, Flow, Paperwork, columns};
 use crate::drawing::table::{Cell, Column, Table};
 use crate::length::Length;
-use crate::loads::{Floating, Hanging, Loads, Movement, Sag, force, mass, told};
+use crate::loads::{Floating, Hanging, Loads, Movement, Span, force, mass, told};
 use crate::parts::{Made, PartId};
 use crate::trade::{Side, Units};
 use crate::values::Assembly;
@@ -33,12 +33,10 @@ pub fn sheets(made: &Made, loads: &Loads, paperwork: &Paperwork) -> Vec<Draft> {
     for table in [weights(made, loads), assemblies(made, loads)] {
         flow.table(&table);
     }
-    let tables = [
-        movements(made, loads, &paperwork.figures),
-        spans(made, loads, &paperwork.figures),
-        hangings(made, loads),
-    ];
+    let tables = [movements(made, loads, &paperwork.figures), spans(made, loads, &paperwork.figures)];
     tables.into_iter().flatten().for_each(|table| flow.table(&table));
+    spans_told(made, loads).into_iter().for_each(|fact| flow.facts(&[fact], TEXT));
+    hangings(made, loads).iter().for_each(|table| flow.table(table));
     flow.line("WHAT THE FIGURES REST ON", TEXT, true);
     for fact in grounds(made, loads) {
         flow.facts(&[fact], TEXT);
@@ -258,37 +256,76 @@ fn movements(made: &Made, loads: &Loads, figures: &Figures) -> Option<Table> {
     })
 }
 
-fn spans(made: &Made, loads: &Loads, figures: &Figures) -> Option<Table> {
-    let mut rows: Vec<Vec<Cell>> = Vec::new();
+/// Boards of one part that sag alike, told together.
+struct Sagging<'a> {
+    span: &'a Span,
+    boards: usize,
+}
+
+fn sagging<'a>(made: &Made, loads: &'a Loads) -> Vec<(PartId, Sagging<'a>)> {
+    let mut all: Vec<(PartId, Sagging)> = Vec::new();
     for span in &loads.spans {
-        let Some(placed) = made.placed.get(span.board.0) else { continue };
-        let name = placed.board.name.clone();
-        let load = format!("{}{}", span.load, if span.supposed { "; supposed by its name" } else { "" });
-        let mut row: Vec<Cell> = vec![Cell::bold(name), load.into()];
-        match &span.sag {
-            Ok(Sag { clear, on, sags, limit, .. }) => {
-                row.push(figures.figure(*clear).into());
-                row.push(on.join(", ").into());
-                row.push(Cell { bold: sags > limit, ..figures.figure(*sags).into() });
-                row.push(figures.figure(*limit).into());
-            }
-            Err(why) => row.extend([Cell::default(), why.clone().into(), "?".into(), Cell::default()]),
+        let Some(part) = made.placed.get(span.board.0).map(|placed| placed.part) else { continue };
+        let alike = |(id, known): &&mut (PartId, Sagging)| {
+            let figures = |span: &Span| span.sag.as_ref().ok().map(|sag| (sag.clear, sag.sags, sag.gives));
+            *id == part && known.span.load == span.load && figures(known.span) == figures(span)
+        };
+        match all.iter_mut().find(alike) {
+            Some((_, known)) => known.boards += 1,
+            None => all.push((part, Sagging { span, boards: 1 })),
         }
-        rows.push(row);
     }
+    all
+}
+
+fn spans(made: &Made, loads: &Loads, figures: &Figures) -> Option<Table> {
+    let of = |by: Length, most: Length| Cell {
+        bold: by > most,
+        ..format!("{} of {}", figures.figure(by), figures.figure(most)).into()
+    };
+    let row = |(id, Sagging { span, boards }): (PartId, Sagging)| {
+        let part = made.parts.get(id.0)?;
+        let mut row: Vec<Cell> =
+            vec![Cell::bold(part.mark.clone()), said(&part.name).into(), boards.to_string().into()];
+        match &span.sag {
+            Ok(sag) => {
+                row.push(figures.figure(sag.clear).into());
+                row.push(of(sag.sags, sag.limit));
+                row.push(if sag.gives.is_positive() { of(sag.gives, sag.gives_limit) } else { "".into() });
+            }
+            Err(_) => row.extend([Cell::default(), "not known".into(), Cell::default()]),
+        }
+        Some(row)
+    };
+    let rows: Vec<Vec<Cell>> = sagging(made, loads).into_iter().filter_map(row).collect();
     (!rows.is_empty()).then(|| Table {
-        title: "SAG between supports, in the long run".into(),
+        title: "SAG for good under what stays, and what it gives while a load is there; each of the most"
+            .into(),
         columns: vec![
-            Column::words("BOARD"),
-            Column::words("CARRIES"),
+            Column::words(""),
+            Column::words("PART"),
+            Column::numbers("QTY"),
             Column::numbers("CLEAR"),
-            Column::words("RESTS ON"),
-            Column::numbers("SAGS"),
-            Column::numbers("LIMIT"),
+            Column::words("SAGS"),
+            Column::words("GIVES"),
         ],
         rows,
         height: TEXT,
     })
+}
+
+/// What each span carries and rests on.
+fn spans_told(made: &Made, loads: &Loads) -> Vec<Fact> {
+    let told = |(id, Sagging { span, .. }): (PartId, Sagging)| {
+        let part = made.parts.get(id.0)?;
+        let supposed = if span.supposed { ", supposed by its name" } else { "" };
+        let on = match &span.sag {
+            Ok(sag) => format!("rests on {}", sag.on.join(", ")),
+            Err(why) => why.clone(),
+        };
+        Some((part.mark.clone(), format!("carries {}{supposed}; {on}", span.load)))
+    };
+    sagging(made, loads).into_iter().filter_map(told).collect()
 }
 
 fn hangings(made: &Made, loads: &Loads) -> Option<Table> {

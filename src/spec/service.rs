@@ -12,7 +12,7 @@ section! {
         pub temperature: Option<Words>,
         /// Moisture of the wood in the room over the year, driest and wettest, where it is known better than from the air.
         pub moisture: OneOrMany<Words>,
-        /// A span may sag by so small a part of its length: `600` stands for span/600, which is the default.
+        /// Under what stays a span may sag by so small a part of its length: `600` stands for span/600, which is the default.
         pub sag: Option<Formula>,
         /// Species of the studs that screws into a wall end in.
         pub studs: Option<Words>,

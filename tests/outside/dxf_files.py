@@ -243,6 +243,15 @@ def middle(vertices):
     return (x0, y0, x1, y1)
 
 
+def obround(drill):
+    """A slot of job.json as vertices: straight sides and half circles, anticlockwise."""
+    (x, y), r = drill["at"], drill["diameter_mm"] / 2
+    s = drill["slot"]["length_mm"] / 2 - r
+    if drill["slot"]["along"] == "x":
+        return [(x - s, y - r, 0), (x + s, y - r, 1), (x + s, y + r, 0), (x - s, y + r, 1)]
+    return [(x + r, y - s, 0), (x + r, y + s, 1), (x - r, y + s, 0), (x - r, y - s, 1)]
+
+
 def check_part(file, shop, part, lies, left):
     """Takes what a part needs out of `left`, the shapes of the file not accounted for yet; gives its outline."""
     name = part["id"]
@@ -273,6 +282,15 @@ def check_part(file, shop, part, lies, left):
             same_but_relieved(file, f"a pocket of {name}", shop, found_in, wanted, True, wood)
     for drill in part["drills"]:
         size = {"diameter_mm": drill["diameter_mm"]}
+        if "slot" in drill:
+            layer = operation(shop, "slot", **size)
+            wanted = moved(obround(drill), lies)
+            found_in = taken_out(left["lines"].get(layer, []), middle, wanted)
+            if found_in is None:
+                file.fault(f"a slot of {name} is missing from {layer}")
+            elif abs(segment_area(found_in) - segment_area(wanted)) > 1e-3:
+                file.fault(f"a slot of {name} on {layer} has another area")
+            continue
         if drill["depth_mm"] is None:
             layers = [(operation(shop, "drill_through", **size), drill["diameter_mm"])]
         else:

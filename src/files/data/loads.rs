@@ -72,6 +72,8 @@ struct SpanEntry {
     rests_on: Vec<String>,
     sags_mm: Option<f64>,
     limit_mm: Option<f64>,
+    gives_mm: Option<f64>,
+    gives_limit_mm: Option<f64>,
     basis: Vec<String>,
 }
 
@@ -164,6 +166,8 @@ fn span_entry(made: &Made, span: &Span) -> SpanEntry {
         rests_on: sag.map(|sag| sag.on.clone()).unwrap_or_default(),
         sags_mm: length(|sag| sag.sags),
         limit_mm: length(|sag| sag.limit),
+        gives_mm: length(|sag| sag.gives),
+        gives_limit_mm: length(|sag| sag.gives_limit),
         basis: match &span.sag {
             Ok(sag) => sag.assumptions.clone(),
             Err(why) => vec![why.clone()],
