@@ -65,7 +65,7 @@ fn fact<'a>(condition: &'a Condition, head: &str) -> &'a str {
     &found.unwrap_or_else(|| panic!("no {head}: {:?}", condition.numbers)).1
 }
 
-fn of_verb<'a>(all: &'a [(usize, Vec<Condition>)], verb: Verb) -> Vec<&'a Condition> {
+fn of_verb(all: &[(usize, Vec<Condition>)], verb: Verb) -> Vec<&Condition> {
     all.iter().flat_map(|(_, c)| c).filter(|c| c.verb == verb).collect()
 }
 
