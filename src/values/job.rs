@@ -46,6 +46,8 @@ pub fn resolve(solver: &mut Solver) -> Job {
     let service = super::service::service(solver);
     let titles = titles(spec);
     Job { titles, units: solver.units, shop, stock, things, assemblies, sheets, full_size, service }
+    let supply = super::supply::supply(solver);
+    Job { titles: titles(spec), units: solver.units, shop, stock, things, assemblies, sheets, full_size, supply }
 }
 
 fn titles(spec: &Spec) -> Titles {
