@@ -10,6 +10,7 @@ mod fullsize;
 mod jigs;
 mod joinery;
 mod loads;
+mod lists;
 mod nest;
 mod nests;
 mod notation;

@@ -183,7 +183,8 @@ fn plan_of(made: &Made, stock: usize) -> Option<BoardPlan> {
         }
     }
     let milled = supply.rough.is_some() || supply.random_width.is_some();
-    let maker = Maker { sold, widths, longest, allowances, milling, random: supply.random_width, glue_up: *glue_up };
+    let maker =
+        Maker { sold, widths, longest, allowances, milling, random: supply.random_width, glue_up: *glue_up };
     let mut strips = Vec::new();
     for (index, part) in &parts {
         let strip = maker.strip(PartId(*index), part);
@@ -198,7 +199,8 @@ fn plan_of(made: &Made, stock: usize) -> Option<BoardPlan> {
     }
     let (rough, rough_called) = rough(of, supply, allowances.planing, milled);
     let kerf = made.job.shop.kerf.unwrap_or_default();
-    let wanted = Wanted { sold, widths, lengths, random: supply.random_width, kerf, end_loss: allowances.end_loss };
+    let wanted =
+        Wanted { sold, widths, lengths, random: supply.random_width, kerf, end_loss: allowances.end_loss };
     let boards = lay_out(&strips, &wanted).unwrap_or_else(|_| {
         notes.push(Note::NotLaidOut);
         Vec::new()

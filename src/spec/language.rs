@@ -6,10 +6,10 @@ pub use super::cutting::*;
 pub use super::full_size::*;
 pub use super::jigs::*;
 pub use super::nesting::*;
-pub use super::supply::*;
 use super::read::{BoardName, Flag, Formula, Name, Named, OneOrMany, Words, choice, section};
 pub use super::sections::*;
 pub use super::service::*;
+pub use super::supply::*;
 
 section! {
     /// The whole file.

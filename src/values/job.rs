@@ -47,7 +47,17 @@ pub fn resolve(solver: &mut Solver) -> Job {
     let titles = titles(spec);
     Job { titles, units: solver.units, shop, stock, things, assemblies, sheets, full_size, service }
     let supply = super::supply::supply(solver);
-    Job { titles: titles(spec), units: solver.units, shop, stock, things, assemblies, sheets, full_size, supply }
+    Job {
+        titles: titles(spec),
+        units: solver.units,
+        shop,
+        stock,
+        things,
+        assemblies,
+        sheets,
+        full_size,
+        supply,
+    }
 }
 
 fn titles(spec: &Spec) -> Titles {

@@ -10,7 +10,6 @@ mod full_size;
 mod jigs;
 pub mod job;
 mod lexer;
-pub mod money;
 pub mod names;
 mod nesting;
 mod parameters;

@@ -4,16 +4,15 @@ use std::collections::BTreeMap;
 
 use num_rational::Ratio;
 
-use super::money::{self, Money};
 use super::solver::{Scope, Solver};
 use crate::diagnose::{Diagnostic, Place};
 use crate::length::notation;
 use crate::length::{Length, Units};
 use crate::spec::language::{
-    BuySpec, FinishFaces, FinishKind, FinishSpec, FixingChoice, GradeChoice, PerChoice, SoldChoice, StockSpec,
-    StripsChoice,
+    BuySpec, FinishFaces, FinishSpec, GradeChoice, PerChoice, SoldChoice, StockSpec, StripsChoice,
 };
 use crate::spec::read::{Formula, Named, Words};
+use crate::trade::money::{self, Money};
 
 /// A part of a whole: 1/5 is 20 %.
 pub type Share = Ratio<i128>;
@@ -87,7 +86,8 @@ pub struct Buy {
 /// A box of fixings.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct BoxOf {
-    pub of: FixingChoice,
+    /// As in the spec: `screws`, `pocket_screws` …
+    pub of: &'static str,
     pub length: Option<Length>,
     pub gauge: Option<i64>,
     /// How many are in it; at least 1.
@@ -99,7 +99,8 @@ pub struct BoxOf {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Finish {
     pub name: String,
-    pub kind: FinishKind,
+    /// As in the spec: `paint`, `primer`, `clear`.
+    pub kind: &'static str,
     /// Square metres to a litre.
     pub spread: Option<Ratio<i128>>,
     pub coats: Option<i64>,
@@ -180,6 +181,10 @@ fn of_stock(solver: &mut Solver, named: &Named<StockSpec>) -> StockSupply {
         }
     }
     let sticks = given.sold == Some(SoldChoice::Sticks);
+    let price = price(solver, &given.price);
+    // Told even where the price itself is wrong, so that both are cured at once.
+    let asked = given.price.is_some() || given.per.is_some();
+    let per = if asked { per(solver, named, sheet, sticks) } else { None };
     StockSupply {
         rough: given.rough.as_ref().and_then(|words| rough(solver, words)),
         rough_place: given.rough.as_ref().map_or(named.place, |words| words.place),
@@ -188,10 +193,7 @@ fn of_stock(solver: &mut Solver, named: &Named<StockSpec>) -> StockSupply {
         grade: given.grade.map(GradeChoice::word),
         alternate: given.strips == Some(StripsChoice::Alternate),
         sticks,
-        price: price(solver, &given.price).and_then(|money| {
-            let per = per(solver, named, sheet, sticks)?;
-            Some((money, per))
-        }),
+        price: Option::zip(price, per),
     }
 }
 
@@ -205,7 +207,8 @@ fn rough(solver: &mut Solver, words: &Words) -> Option<(Length, String)> {
     match notation::read(text, solver.units) {
         Ok(length) if length.is_positive() => Some((length, text.to_owned())),
         Ok(_) => {
-            let fault = Diagnostic::error("not-positive", words.place, "a rough thickness is more than nothing");
+            let fault =
+                Diagnostic::error("not-positive", words.place, "a rough thickness is more than nothing");
             solver.faults.push(fault.propose("write it as it is sold: `6/4`, or a length"));
             None
         }
@@ -222,14 +225,23 @@ fn random_width(solver: &mut Solver, named: &Named<StockSpec>) -> Option<[Length
     let place = named.body.supply.keys.key("random_width")?;
     let mut told = |message: String| {
         let fault = Diagnostic::error("random-width", place, message);
-        solver.faults.push(fault.propose("write the narrowest and the widest board: `random_width: [5\", 9\"]`"));
+        solver
+            .faults
+            .push(fault.propose("write the narrowest and the widest board: `random_width: [5\", 9\"]`"));
         None
     };
     let [least, most] = given.as_slice() else {
-        return told(format!("{} has {} random widths, but two are wanted", named.name, given.len()));
+        let given = match given.len() {
+            1 => "one is".to_owned(),
+            many => format!("{many} are"),
+        };
+        return told(format!("`random_width` of {} wants two widths, but {given} given", named.name));
     };
     if !named.body.widths.0.is_empty() {
-        return told(format!("{} has both `widths` and `random_width`; boards come in one or the other", named.name));
+        return told(format!(
+            "{} has both `widths` and `random_width`; boards come in one or the other",
+            named.name
+        ));
     }
     let what = format!("random_width of {}", named.name);
     let least = solver.positive(least, Scope::JOB, &what);
@@ -248,8 +260,20 @@ fn per(solver: &mut Solver, named: &Named<StockSpec>, sheet: bool, sticks: bool)
         Some(PerChoice::Foot) => Per::Foot,
         Some(PerChoice::Metre) => Per::Metre,
         None if sheet => Per::Sheet,
-        None if sticks => if inch { Per::Foot } else { Per::Metre },
-        None => if inch { Per::BoardFoot } else { Per::CubicMetre },
+        None if sticks => {
+            if inch {
+                Per::Foot
+            } else {
+                Per::Metre
+            }
+        }
+        None => {
+            if inch {
+                Per::BoardFoot
+            } else {
+                Per::CubicMetre
+            }
+        }
     };
     if sheet == (per == Per::Sheet) {
         return Some(per);
@@ -296,11 +320,18 @@ fn share(solver: &mut Solver, words: &Option<Words>) -> Option<Share> {
 }
 
 fn spread(solver: &mut Solver, words: &Option<Words>) -> Option<Ratio<i128>> {
-    read(solver, words, "measure-notation", money::spread, "an area to a measure, as `350 ft2/gal` or `10 m2/l`")
+    read(
+        solver,
+        words,
+        "measure-notation",
+        money::spread,
+        "an area to a measure, as `350 ft2/gal` or `10 m2/l`",
+    )
 }
 
 fn volume(solver: &mut Solver, words: &Option<Words>) -> Option<(Ratio<i128>, String)> {
-    let held = read(solver, words, "measure-notation", money::volume, "what a can holds, as `1 qt` or `750 ml`")?;
+    let held =
+        read(solver, words, "measure-notation", money::volume, "what a can holds, as `1 qt` or `750 ml`")?;
     Some((held, words.as_ref()?.text.trim().to_owned()))
 }
 
@@ -318,11 +349,12 @@ fn count(solver: &mut Solver, formula: &Formula, what: &str) -> Option<i64> {
 fn buy(solver: &mut Solver, given: &BuySpec) -> Buy {
     let mut boxes = Vec::new();
     for of in &given.boxes {
-        let length = of.length.as_ref().and_then(|f| solver.positive(f, Scope::JOB, "length of a box's fixings"));
+        let length =
+            of.length.as_ref().and_then(|f| solver.positive(f, Scope::JOB, "length of a box's fixings"));
         let gauge = of.gauge.as_ref().and_then(|f| solver.whole(f, Scope::JOB));
         let price = price(solver, &of.price);
         if let Some(count) = count(solver, &of.count, "the count of a box") {
-            boxes.push(BoxOf { of: of.of, length, gauge, count, price });
+            boxes.push(BoxOf { of: of.of.word(), length, gauge, count, price });
         }
     }
     let finishes = given.finishes.iter().map(|named| finish(solver, named)).collect();
@@ -368,7 +400,7 @@ fn finish(solver: &mut Solver, named: &Named<FinishSpec>) -> Finish {
     let given = &named.body;
     Finish {
         name: named.name.clone(),
-        kind: given.kind.unwrap_or_default(),
+        kind: given.kind.unwrap_or_default().word(),
         spread: spread(solver, &given.spread),
         coats: given.coats.as_ref().and_then(|f| count(solver, f, "coats")),
         can: volume(solver, &given.can),
