@@ -76,6 +76,8 @@ pub enum Set {
     Tilt { thousandths: i64 },
     /// Height of the planer: thickness.
     Height(Length),
+    /// Corners, arches and free outlines: no stop makes them.
+    Shape,
     /// A recess, notch or slot.
     Cut(Recess),
     /// A profile along an edge.

@@ -104,12 +104,16 @@ impl Sheet<'_> {
         }
         let with = &plan.allowances;
         if plan.sold != Sold::Sticks {
+            let planed = if plan.milled {
+                format!("{} off each planed face, ", self.figure(with.planing))
+            } else {
+                String::new()
+            };
             say(
                 "ALLOWED",
                 format!(
-                    "{} off each jointed edge, {} off each planed face, {} lost at each end of a board, {} on the length of a piece",
+                    "{} off each jointed edge, {planed}{} lost at each end of a board, {} on the length of a piece",
                     self.figure(with.jointing),
-                    self.figure(with.planing),
                     self.figure(with.end_loss),
                     self.figure(with.over_length)
                 ),

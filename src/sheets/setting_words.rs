@@ -13,6 +13,7 @@ pub fn setting(setting: &Setting, figures: &Figures) -> String {
         Set::Fence(width) => format!("fence {}", both(*width)),
         Set::Tilt { thousandths } => format!("blade tilted {} off square", degrees(*thousandths)),
         Set::Height(thick) => format!("height {}", both(*thick)),
+        Set::Shape => "outline by its template or drawing: sawn near the line, then routed".to_owned(),
         Set::Cut(recess) => cut(recess, &both),
         Set::Edge { profile, both: arrises } => {
             let which = if *arrises { "both arrises" } else { "one arris, as drawn" };
@@ -104,7 +105,7 @@ pub fn besides(all: &[Besides], figures: &Figures) -> String {
     let one = |besides: &Besides| match besides {
         Besides::Blank { across, along } => format!("blank {} × {}", both(*across), both(*along)),
         Besides::Short { side, by } => format!("stops {} short of {}", both(*by), side.word().to_uppercase()),
-        Besides::At { side } => side.word().to_uppercase(),
+        Besides::At { side } => format!("{} side", side.word().to_uppercase()),
         Besides::Strips { of } => format!("strips, {of} to a panel"),
         Besides::TooWide => "WIDER THAN THE MACHINE: sled, hand plane or a shop with a wide one".to_owned(),
     };

@@ -8,11 +8,12 @@ mod lists;
 mod loads;
 mod nests;
 mod supply;
+mod supply_lists;
 
 use entries::*;
 pub use lists::parts_csv;
 pub use nests::nests_csv;
-pub use supply::{boards_csv, buying_csv, settings_csv};
+pub use supply_lists::{boards_csv, buying_csv, settings_csv};
 
 use super::cutting::Sent;
 use crate::boards::{Arris, FixingKind, HoleKind, Other, Profile, SlotWay};

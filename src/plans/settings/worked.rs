@@ -39,7 +39,7 @@ impl<'a> Lie<'a> {
     }
 
     /// Where an interval lies along u or v: the side to measure from, how far to its near end, and the clear distance to the far side.
-    fn from_side(&self, along_u: bool, low: Length, high: Length) -> (Side, Length, Length) {
+    fn measured(&self, along_u: bool, low: Length, high: Length) -> (Side, Length, Length) {
         let (positive, size) =
             if along_u { (self.frame.u, self.part.width) } else { (self.frame.v, self.part.height) };
         let mut from = positive.axis().low();
@@ -47,7 +47,12 @@ impl<'a> Lie<'a> {
             from = from.opposite();
         }
         // The side at u or v 0 is the one that the direction points away from.
-        if from == positive { (from, size - high, low) } else { (from, low, size - high) }
+        let (near, far) = if from == positive { (size - high, low) } else { (low, size - high) };
+        // What lies along the other side is set from there: a rebate along a back edge runs against its own edge.
+        if far == Length::ZERO && near.is_positive() && !self.left_on(from.opposite()) {
+            return (from.opposite(), far, near);
+        }
+        (from, near, far)
     }
 
     fn work(&self, id: PartId, mut besides: Vec<Besides>) -> Work {
@@ -65,7 +70,7 @@ impl<'a> Lie<'a> {
         let u = (extents.low.x, extents.high.x);
         let v = (extents.low.y, extents.high.y);
         let (set, run) = if along_u { (u, v) } else { (v, u) };
-        let (from, stop, _) = self.from_side(along_u, set.0, set.1);
+        let (from, stop, _) = self.measured(along_u, set.0, set.1);
         let clear = set.1 - set.0;
         let mut besides = Vec::new();
         let (deep, into) = match by {
@@ -73,7 +78,7 @@ impl<'a> Lie<'a> {
             By::Face { deep, side } => {
                 // Which face it is cut in is said part by part, so that a pair is set up once.
                 besides.push(Besides::At { side });
-                let (near, short, far_short) = self.from_side(!along_u, run.0, run.1);
+                let (near, short, far_short) = self.measured(!along_u, run.0, run.1);
                 besides.push(Besides::Short { side: near, by: short });
                 besides.push(Besides::Short { side: near.opposite(), by: far_short });
                 (Some(deep), None)
@@ -98,6 +103,10 @@ enum By {
 /// Recesses, notches and slots.
 pub(super) fn cuts(made: &Made, id: PartId, gathered: &mut Gathered) {
     let Some(lie) = Lie::of(made, id) else { return };
+    let board = lie.part.boards.first().and_then(|board| made.placed.get(board.0));
+    if board.is_some_and(|placed| !placed.board.outline.is_rectangle()) {
+        gathered.add(Machine::Router, Stage::Final, Set::Shape, lie.work(id, Vec::new()));
+    }
     for pocket in &lie.part.pockets {
         let side = face_side(lie.frame.show(), pocket.from);
         let by = By::Face { deep: pocket.depth, side };
