@@ -36,11 +36,15 @@ impl Sources for OneText {
 
 fn sample(name: &str) -> Built {
     let folder = Folder(Path::new(env!("CARGO_MANIFEST_DIR")).join("samples"));
-    build(&folder, name, &Options { settings: Vec::new(), files: true })
+    build(&folder, name, &Options { settings: Vec::new(), files: true, ..Options::default() })
 }
 
 fn made(text: &str) -> Built {
-    build(&OneText(text.to_owned()), "spec.yaml", &Options { settings: Vec::new(), files: true })
+    build(
+        &OneText(text.to_owned()),
+        "spec.yaml",
+        &Options { settings: Vec::new(), files: true, ..Options::default() },
+    )
 }
 
 fn silent(built: &Built) {

@@ -36,9 +36,9 @@ pub struct Plans {
 pub fn plan(made: &Made) -> (Plans, Faults) {
     let mut faults = Faults::new();
     let nests = nests::nests(made, &mut faults);
-    (Plans { nests, loads: crate::loads::loads(made) }, faults)
+    let loads = crate::loads::loads(made);
     let boards = boards::plan(made);
     let settings = settings::plan(made, &boards, &nests);
     let buying = buying::plan(made, &boards, &nests);
-    (Plans { nests, boards, settings, buying }, faults)
+    (Plans { nests, loads, boards, settings, buying }, faults)
 }
