@@ -391,6 +391,11 @@ fn small_files(
     if !plans.nests.is_empty() {
         all.push(file("lists/nests.csv", files::data::nests_csv(made, plans)?));
     }
+    if !plans.boards.is_empty() {
+        all.push(file("lists/boards.csv", files::data::boards_csv(made, plans)?));
+    }
+    all.push(file("lists/settings.csv", files::data::settings_csv(made, plans)?));
+    all.push(file("lists/buying.csv", files::data::buying_csv(plans)?));
     all.push(file("job.json", files::data::job_json(made, plans, &sent, diagnostics, texts)?));
     Ok(all)
 }

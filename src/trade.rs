@@ -1,6 +1,8 @@
 //! Plain nouns that every room shares: axes, sides, faces, grain, and how a board's own face coordinates lie in the
 //! room. Knows no spec, joint or paper.
 
+pub mod money;
+
 pub use crate::length::Units;
 use crate::length::{Interval, Length};
 

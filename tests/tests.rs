@@ -9,6 +9,7 @@ mod formulas;
 mod fullsize;
 mod jigs;
 mod joinery;
+mod lists;
 mod loads;
 mod nest;
 mod nests;

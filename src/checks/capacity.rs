@@ -215,7 +215,10 @@ pub(super) fn larger_than_stock(made: &Made, faults: &mut Faults) {
                 (largest.map(|size| size.0), largest.map(|size| size.1), "sheet")
             }
             StockForm::Solid { widths, lengths, glue_up } => {
-                let widest = if *glue_up { None } else { widths.iter().max().copied() };
+                // Of random widths the widest is the limit.
+                let supply = made.job.supply.stock.get(&stock.name);
+                let random = supply.and_then(|supply| supply.random_width).map(|[_, most]| most);
+                let widest = if *glue_up { None } else { widths.iter().max().copied().or(random) };
                 (lengths.iter().max().copied(), widest, "board")
             }
         };

@@ -15,6 +15,7 @@ mod passing;
 mod placing;
 mod routing;
 mod shaft;
+mod supply;
 mod table;
 mod thickness;
 
@@ -49,6 +50,7 @@ pub fn table() -> impl Iterator<Item = &'static Row> {
         .chain(&routing::ROUTING)
         .chain(&cutting::CUTTING)
         .chain(&loads::LOADS)
+        .chain(&supply::SUPPLY)
         .chain(&table::REVISING)
 }
 

@@ -2,10 +2,15 @@
 //!
 //! In: sizes and quantities, and what they are cut from. Out: where each part is cut. Knows no drawing, paper or file.
 
+pub mod boards;
 mod bound;
+pub mod buying;
+pub mod lanes;
 pub mod nest;
 pub mod nests;
+pub mod quantity;
 mod random;
+pub mod settings;
 pub mod sticks;
 
 use crate::diagnose::Faults;
@@ -19,11 +24,21 @@ pub struct Plans {
     pub nests: Vec<nests::Nest>,
     /// What the wood does in service.
     pub loads: Loads,
+    /// Boards and sticks for solid wood, a stock each.
+    pub boards: Vec<boards::BoardPlan>,
+    /// Settings of every machine, in order.
+    pub settings: settings::Settings,
+    /// What has to be bought.
+    pub buying: buying::Buying,
 }
 
 /// Plans the work of a job. What cannot be planned as asked is a fault, and the rest is planned all the same.
 pub fn plan(made: &Made) -> (Plans, Faults) {
     let mut faults = Faults::new();
     let nests = nests::nests(made, &mut faults);
-    (Plans { nests, loads: crate::loads::loads(made) }, faults)
+    let loads = crate::loads::loads(made);
+    let boards = boards::plan(made);
+    let settings = settings::plan(made, &boards, &nests);
+    let buying = buying::plan(made, &boards, &nests);
+    (Plans { nests, loads, boards, settings, buying }, faults)
 }

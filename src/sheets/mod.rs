@@ -5,13 +5,17 @@ pub mod arrangement;
 pub mod assembly;
 pub mod balloons;
 pub mod bays;
+pub mod board_plans;
 pub mod broken;
+pub mod buying_list;
 pub mod chain;
 pub mod cover;
 mod cut_marks;
 pub mod cutting_overview;
 pub mod cuttings;
 pub mod details;
+pub mod cutting_order;
+pub mod cutting_overview;
 pub mod dimension;
 pub mod drawn;
 pub mod edge_detail;
@@ -45,6 +49,7 @@ pub mod rods;
 pub mod scales;
 mod seated;
 pub mod section;
+pub mod setting_words;
 mod shared;
 pub mod sheet;
 pub mod title_block;
@@ -97,6 +102,9 @@ fn drafts(made: &Made, plans: &Plans, paperwork: &Paperwork, since: Option<&Sinc
     all.extend(nests::nests(made, plans, paperwork));
     all.extend(jigs::jig_sheets(made, paperwork));
     all.extend(loads::sheets(made, &plans.loads, paperwork));
+    all.extend(board_plans::board_plans(made, plans, paperwork));
+    all.extend(cutting_order::cutting_order(made, plans, paperwork));
+    all.extend(buying_list::buying_list(plans, paperwork));
     all
 }
 

@@ -9,6 +9,7 @@ pub use super::nesting::*;
 use super::read::{BoardName, Flag, Formula, Name, Named, OneOrMany, Words, choice, section};
 pub use super::sections::*;
 pub use super::service::*;
+pub use super::supply::*;
 
 section! {
     /// The whole file.
@@ -29,6 +30,8 @@ section! {
         pub values: Vec<Named<Formula>>,
         /// What is built, by name.
         pub assemblies: Vec<Named<AssemblySpec>>,
+        /// What the buying list needs to know: boxes, finishes, prices.
+        pub buy: Option<BuySpec>,
         /// Paper and drawing practice.
         pub sheets: Option<SheetsSpec>,
         /// Parts to print at full size, to be marked out from paper (default every part that is not a plain rectangle), and
@@ -102,6 +105,9 @@ section! {
         /// Bits, guide collars and base of the routers.
         #[flat]
         pub routers: RouterShopSpec,
+        /// How rough wood is worked.
+        #[flat]
+        pub milling: MillingSpec,
     }
 }
 
@@ -131,6 +137,9 @@ section! {
         /// What it is as wood.
         #[flat]
         pub wood: WoodSpec,
+        /// How it is sold.
+        #[flat]
+        pub supply: SupplySpec,
     }
 }
 

@@ -19,6 +19,7 @@ pub mod sections;
 pub mod service;
 mod settings;
 pub mod source;
+pub mod supply;
 mod template;
 
 pub use settings::FILE as SETTING_FILE;

@@ -45,7 +45,8 @@ pub fn resolve(solver: &mut Solver) -> Job {
     let full_size = full_size(solver);
     let service = super::service::service(solver);
     let titles = titles(spec);
-    Job { titles, units: solver.units, shop, stock, things, assemblies, sheets, full_size, service }
+    let supply = super::supply::supply(solver);
+    Job { titles, units: solver.units, shop, stock, things, assemblies, sheets, full_size, service, supply }
 }
 
 fn titles(spec: &Spec) -> Titles {

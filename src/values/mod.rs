@@ -19,6 +19,7 @@ mod sections;
 mod sentence;
 mod service;
 pub mod solver;
+pub mod supply;
 
 pub use cutting::{cutting_shops, placeholders};
 pub use full_size::full_size;
@@ -42,6 +43,8 @@ pub struct Job {
     pub sheets: SheetChoices,
     pub full_size: FullSize,
     pub service: Service,
+    /// What is bought, and how rough wood is worked.
+    pub supply: supply::Supply,
 }
 
 /// What is to be printed at full size, and on what.

@@ -63,6 +63,42 @@ const fn rough(called: &'static str, rough: i64, two: i64, one: Option<i64>, fla
     Rough { called, rough: inches(rough, 16), two_faces: inches(two, 16), one_face, flag }
 }
 
+/// A grade of hardwood and how much of a board comes out as clear cuttings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Grade {
+    /// As the spec writes it.
+    pub name: &'static str,
+    /// As the trade writes it.
+    pub called: &'static str,
+    /// Clear face cuttings in twelfths of the board's measure, at least.
+    pub twelfths: i128,
+    pub flag: Flag,
+}
+
+/// The source of [`GRADES`].
+pub const GRADES_SOURCE: &str = "NHLA rules for hardwood lumber, yield of the grades";
+
+/// Grades of hardwood by their least yield, which the rules count in twelfths (NHLA; from memory).
+pub const GRADES: [Grade; 5] = [
+    Grade { name: "fas", called: "FAS", twelfths: 10, flag: Flag::FromMemory },
+    Grade { name: "selects", called: "Selects", twelfths: 10, flag: Flag::FromMemory },
+    Grade { name: "common_1", called: "No. 1 Common", twelfths: 8, flag: Flag::FromMemory },
+    Grade { name: "common_2", called: "No. 2A Common", twelfths: 6, flag: Flag::FromMemory },
+    Grade { name: "common_3", called: "No. 3A Common", twelfths: 4, flag: Flag::FromMemory },
+];
+
+impl Grade {
+    /// What to order on top of the net measure, as a share of it: 10/12 clear wants 12/10 ordered, a fifth more.
+    pub fn waste(&self) -> Ratio<i128> {
+        Ratio::new(12 - self.twelfths, self.twelfths.max(1))
+    }
+}
+
+/// Waste where no grade is given: a fifth more than the net measure (common practice; what the best grade takes).
+pub fn usual_waste() -> Ratio<i128> {
+    Ratio::new(1, 5)
+}
+
 /// `count`/`parts` of an inch; the parts divide an inch of 2 032 000 = 2⁷ · 15 875 units.
 const fn inches(count: i64, parts: i64) -> Length {
     Length::from_units(count * (Length::INCH.units() / parts))

@@ -12,6 +12,7 @@ pub mod measure;
 pub mod movement;
 pub mod panels;
 pub mod species;
+pub mod spread;
 pub mod weight;
 pub mod withdrawal;
 

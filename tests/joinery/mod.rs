@@ -67,6 +67,7 @@ impl Shop {
             },
             full_size: Default::default(),
             service: Default::default(),
+            supply: Default::default(),
         };
         let boards = Boards { job, boards: vec![], openings: vec![], asked: vec![], steps: vec![] };
         let mut shop = Shop { boards, line: 0 };

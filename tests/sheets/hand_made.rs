@@ -64,6 +64,7 @@ pub fn job(units: Units) -> Job {
         },
         units,
         shop: Shop::default(),
+        supply: Default::default(),
         stock: vec![
             Stock {
                 name: "birch".into(),

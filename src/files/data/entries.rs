@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::nests::NestEntry;
+use super::supply::{BoardPlanEntry, BuyingEntry, SettingsEntry};
 
 #[derive(Serialize)]
 pub struct JobFile {
@@ -17,6 +18,9 @@ pub struct JobFile {
     pub nests: Vec<NestEntry>,
     pub cutting: Vec<super::cutting::ShopEntry>,
     pub loads: super::loads::LoadsEntry,
+    pub board_plans: Vec<BoardPlanEntry>,
+    pub settings: SettingsEntry,
+    pub buying: BuyingEntry,
     pub diagnostics: Vec<DiagnosticEntry>,
 }
 

@@ -1,5 +1,6 @@
 //! CSV lists for spreadsheets.
 
+use super::cells::guarded;
 use super::{grain, part_id};
 use crate::length::Length;
 use crate::parts::Made;
@@ -40,10 +41,10 @@ pub fn parts_csv(made: &Made, plans: &Plans) -> Result<Vec<u8>, String> {
         rows.write_record([
             part.mark.clone(),
             part.id.clone(),
-            part.name.clone(),
+            guarded(&part.name),
             part.quantity.to_string(),
             stock.map_or(String::new(), |s| s.name.clone()),
-            stock.and_then(|s| s.called.clone()).unwrap_or_default(),
+            guarded(stock.and_then(|s| s.called.as_deref()).unwrap_or_default()),
             number(part.thick),
             number(part.width),
             number(part.height),
@@ -60,7 +61,7 @@ pub fn parts_csv(made: &Made, plans: &Plans) -> Result<Vec<u8>, String> {
                 (_, true) => "two".to_owned(),
                 (_, false) => "one".to_owned(),
             },
-            part.finish.clone().unwrap_or_default(),
+            guarded(part.finish.as_deref().unwrap_or_default()),
             boards.collect::<Vec<_>>().join(" "),
         ])
         .map_err(|fault| fault.to_string())?;

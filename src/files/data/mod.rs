@@ -1,15 +1,19 @@
 //! `job.json` and the CSV lists, from mirror structs of their own: the contract with other programs. A change here is a
 //! change of that contract, whatever the rooms inside do. Lengths in millimetres.
 
+mod cells;
 mod cutting;
 mod entries;
 mod lists;
 mod loads;
 mod nests;
+mod supply;
+mod supply_lists;
 
 use entries::*;
 pub use lists::parts_csv;
 pub use nests::nests_csv;
+pub use supply_lists::{boards_csv, buying_csv, settings_csv};
 
 use super::cutting::Sent;
 use crate::boards::{Arris, FixingKind, HoleKind, Other, Profile, SlotWay};
@@ -55,6 +59,9 @@ pub fn job_json(
         nests: nests::nests(made, plans),
         cutting: cutting::shops(made, plans, sent),
         loads: loads::loads(made, &plans.loads),
+        board_plans: supply::board_plans(made, plans),
+        settings: supply::settings(made, plans),
+        buying: supply::buying(plans),
         diagnostics: diagnostics.iter().map(|d| diagnostic(d, files)).collect(),
     };
     let mut bytes = serde_json::to_vec_pretty(&file).map_err(|fault| fault.to_string())?;
