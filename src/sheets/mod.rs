@@ -15,7 +15,6 @@ pub mod cutting_overview;
 pub mod cuttings;
 pub mod details;
 pub mod cutting_order;
-pub mod cutting_overview;
 pub mod dimension;
 pub mod drawn;
 pub mod edge_detail;
