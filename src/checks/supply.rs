@@ -33,7 +33,7 @@ pub(super) const SUPPLY: [Row; 6] = [
     ),
     told("share-notation", "A share is a number with its sign.", "Write `20%` or `8.25%`."),
     told(
-        "measure-notation",
+        "quantity-notation",
         "An area, a can or a spread is a number with its unit.",
         "Write `10 ft2` or `1 m2`; `1 gal`, `1 qt`, `1 pt`, `2.5 l` or `750 ml`; `350 ft2/gal` or `10 m2/l`.",
     ),

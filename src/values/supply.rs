@@ -323,7 +323,7 @@ fn spread(solver: &mut Solver, words: &Option<Words>) -> Option<Ratio<i128>> {
     read(
         solver,
         words,
-        "measure-notation",
+        "quantity-notation",
         money::spread,
         "an area to a measure, as `350 ft2/gal` or `10 m2/l`",
     )
@@ -331,7 +331,7 @@ fn spread(solver: &mut Solver, words: &Option<Words>) -> Option<Ratio<i128>> {
 
 fn volume(solver: &mut Solver, words: &Option<Words>) -> Option<(Ratio<i128>, String)> {
     let held =
-        read(solver, words, "measure-notation", money::volume, "what a can holds, as `1 qt` or `750 ml`")?;
+        read(solver, words, "quantity-notation", money::volume, "what a can holds, as `1 qt` or `750 ml`")?;
     Some((held, words.as_ref()?.text.trim().to_owned()))
 }
 
@@ -367,7 +367,7 @@ fn buy(solver: &mut Solver, given: &BuySpec) -> Buy {
         let covers = read(
             solver,
             &Some(of.covers.clone()),
-            "measure-notation",
+            "quantity-notation",
             money::area,
             "an area, as `10 ft2` or `1 m2`",
         );
