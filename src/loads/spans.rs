@@ -97,11 +97,12 @@ fn sag(made: &Made, id: BoardId, placed: &Placed, acting: &Acting) -> Result<Sag
     // An upright board bends in its own plane only.
     let ways: Vec<Axis> = [Axis::Across, Axis::Deep].into_iter().filter(|axis| *axis != normal).collect();
     let mut best: Option<Sag> = None;
-    let mut why = "no two supports are found under it; lay it on boards, or house its ends".to_owned();
+    // What is wanting to reckon with says more than how it lies.
+    let (mut wanting, mut borne_all_along) = (None, false);
     for axis in ways {
         let Some(gap) = clear(whole, &found, axis.index()) else { continue };
         if !gap.is_positive() {
-            why = "it rests on its supports without a gap".to_owned();
+            borne_all_along = true;
             continue;
         }
         match one_way(made, id, placed, stock, (axis, gap), acting) {
@@ -109,10 +110,15 @@ fn sag(made: &Made, id: BoardId, placed: &Placed, acting: &Acting) -> Result<Sag
                 best = Some(Sag { on: names(&found), ..sag });
             }
             Ok(_) => {}
-            Err(wanting) => why = wanting,
+            Err(why) => wanting = Some(why),
         }
     }
-    best.ok_or(why)
+    let lies = if borne_all_along {
+        "it rests on its supports without a gap"
+    } else {
+        "no two supports are found under it; lay it on boards, or house its ends"
+    };
+    best.ok_or_else(|| wanting.unwrap_or_else(|| lies.to_owned()))
 }
 
 fn names(supports: &[Support]) -> Vec<String> {
