@@ -281,6 +281,18 @@ impl Flow {
 
     /// A table of few columns: where it is long and the area wide, in several pieces side by side.
     pub fn narrow_table(&mut self, table: &Table) {
+        // Scraps of a long table are worse than a further sheet, but better than a sheet for a few rows.
+        let mut trial = self.clone();
+        trial.narrow_pieces(table, 1);
+        if trial.left_over.len() == self.left_over.len() {
+            *self = trial;
+        } else {
+            self.narrow_pieces(table, LEAST_ROWS);
+        }
+    }
+
+    /// In pieces of so many rows at least, where the table goes on elsewhere.
+    fn narrow_pieces(&mut self, table: &Table, least: usize) {
         // The title runs over all pieces, so it is written apart from them.
         let bare = Table { title: String::new(), ..table.clone() };
         let natural = bare.placed((0.0, 0.0), f64::MAX).width.max(10.0);
@@ -304,8 +316,7 @@ impl Flow {
             let height = |count: usize| one + (two - one) * count.saturating_sub(1) as f64;
             let fits = |count: usize| height(count) <= top - area.low.1;
             let pieces = (1..=abreast).find(|pieces| fits(rows.len().div_ceil(*pieces)));
-            // Scraps of a long table are worse than a further sheet.
-            if pieces.is_none() && !fits(LEAST_ROWS.min(rows.len())) {
+            if pieces.is_none() && !fits(least.min(rows.len())) {
                 self.next();
                 continue;
             }

@@ -269,8 +269,9 @@ fn bookmarks_lead_to_assemblies_and_parts() {
     assert_eq!(chapters[..3], ["bench", "wall", "Parts"]);
     let parts = all.iter().position(|(_, title, _)| title == "Parts").expect("a chapter");
     for part in &made.parts {
-        let title = format!(" {} {}", part.mark, part.name.replace('_', " "));
-        let found: Vec<_> = all[parts..].iter().filter(|(_, t, _)| t.ends_with(&title)).collect();
+        let title = format!("{} {}", part.mark, part.name.replace('_', " "));
+        let is_its = |t: &str| t.split_once(' ').is_some_and(|(_, words)| words == title);
+        let found: Vec<_> = all[parts..].iter().filter(|(_, t, _)| is_its(t)).collect();
         assert_eq!(found.len(), 1, "{title}");
         let (depth, _, page) = found[0];
         assert_eq!(*depth, 1, "{title}");
