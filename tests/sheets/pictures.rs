@@ -1,7 +1,7 @@
 //! Whole small sheets as pictures, for the eye: a change of how anything is drawn shows as a difference here. `UPDATE=1`
 //! rewrites them; read the difference before it is committed. What is right about them is tested elsewhere.
 //!
-//! The border is left out and words are plain text, so that the files stay small and can be read.
+//! The border and the title block are left out and words are plain text, so that the files stay small and can be read.
 
 use std::path::Path;
 
@@ -15,12 +15,13 @@ use tickstick::trade::{Face, Units};
 use super::hand_made::*;
 use super::shared::only;
 
-/// The SVG of a sheet without its border and without the outlines of its letters.
+/// The SVG of a sheet without border and title block, and without the outlines of its letters.
 fn plain(svg: &str) -> String {
     let (mut kept, mut skipped) = (String::new(), 0_usize);
     for line in svg.lines() {
         let opens = line.starts_with("<g ") && !line.ends_with("/>");
-        let left_out = line.contains("id=\"frame\"") || line.contains("class=\"lettering");
+        let border = ["id=\"frame\"", "id=\"title-block\""];
+        let left_out = border.iter().any(|id| line.contains(id)) || line.contains("class=\"lettering");
         if opens && (left_out || skipped > 0) {
             skipped += 1;
         } else if skipped > 0 {
