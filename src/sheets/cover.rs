@@ -38,7 +38,8 @@ pub fn cover(
     // How many sheets the cover takes decides the numbers it prints: laid out again until both agree.
     let mut covers = 1;
     loop {
-        let sheets = lay(made, loads, diagnostics, drafts, paperwork, revision, covers);
+        let told = Told { made, loads, diagnostics, drafts, revision };
+        let sheets = lay(told, paperwork, covers, false);
         if sheets.len() <= covers || covers > 50 {
             return sheets;
         }
@@ -46,18 +47,27 @@ pub fn cover(
     }
 }
 
-fn lay(
-    made: &Made,
-    loads: &Loads,
-    diagnostics: &[Diagnostic],
-    drafts: &[Draft],
-    paperwork: &Paperwork,
-    revision: Option<&Revision>,
-    covers: usize,
-) -> Vec<Draft> {
+/// The room that a picture needs to show the work, in millimetres; where the lists leave less, they go on to a further sheet.
+const LARGE: (f64, f64) = (100.0, 100.0);
+
+/// What the cover tells of.
+#[derive(Clone, Copy)]
+struct Told<'a> {
+    made: &'a Made,
+    loads: &'a Loads,
+    diagnostics: &'a [Diagnostic],
+    drafts: &'a [Draft],
+    revision: Option<&'a Revision>,
+}
+
+/// `keep_last`: the last column is kept for the picture.
+fn lay(told: Told, paperwork: &Paperwork, covers: usize, keep_last: bool) -> Vec<Draft> {
+    let Told { made, loads, diagnostics, drafts, revision } = told;
     let titles = &made.job.titles;
     let frame = paperwork.frame();
-    let mut flow = Flow::new(regions(&frame));
+    let mut all = regions(&frame);
+    let kept = keep_last.then(|| all.remove(columns_of(&frame) - 1));
+    let mut flow = Flow::new(all);
     let title = if titles.title.is_empty() { "Drawings".to_owned() } else { titles.title.clone() };
     flow.line(&title, 7.0, true);
     let whom: Vec<&str> =
@@ -84,10 +94,14 @@ fn lay(
     flow.table(&marks(revision));
     let mut groups = Vec::new();
     let boards: Vec<_> = made.placed.iter().collect();
-    let free = flow.free().into_iter().map(|area| area.inset(4.0));
+    let free = flow.free().into_iter().chain(kept).map(|area| area.inset(4.0));
     let largest =
         free.max_by(|a, b| (a.width().min(2.0 * a.height())).total_cmp(&b.width().min(2.0 * b.height())));
     let room = largest.filter(|area| area.width() > 60.0 && area.height() > 40.0);
+    let large = room.is_some_and(|area| area.width() > LARGE.0 && area.height() > LARGE.1);
+    if !large && !keep_last && columns_of(&frame) > 2 {
+        return lay(told, paperwork, covers, true);
+    }
     if let Some(picture) = room.and_then(|area| Picture::of(&boards, 0, 0, area)) {
         groups.push(Group { id: "cover-picture".into(), layer: Layer::Outlines, marks: picture.marks() });
     }
@@ -102,10 +116,13 @@ fn lay(
     sheets
 }
 
+fn columns_of(frame: &Frame) -> usize {
+    libm::floor(frame.field().width() / 125.0).clamp(1.0, 4.0) as usize
+}
+
 /// Columns over the whole field, then the room beside the title block.
 fn regions(frame: &Frame) -> Vec<Area> {
-    let field = frame.field();
-    let mut all = columns(field, libm::floor(field.width() / 125.0).clamp(1.0, 4.0) as usize);
+    let mut all = columns(frame.field(), columns_of(frame));
     all.extend(frame.beside());
     all
 }

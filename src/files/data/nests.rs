@@ -3,6 +3,7 @@
 
 use serde::Serialize;
 
+use super::cells::guarded;
 use super::lists::number;
 use crate::parts::{Made, Part};
 use crate::plans::Plans;
@@ -184,13 +185,13 @@ pub fn nests_csv(made: &Made, plans: &Plans) -> Result<Vec<u8>, String> {
                 let set = placed.matched.as_ref();
                 rows.write_record([
                     sheet.number.to_string(),
-                    stock.to_owned(),
+                    guarded(stock),
                     number(sheet.width),
                     number(sheet.length),
                     if sheet.from_rack { "yes" } else { "no" }.to_owned(),
-                    named(made, placed, |part| &part.mark),
-                    named(made, placed, |part| &part.id),
-                    board(made, placed),
+                    guarded(&named(made, placed, |part| &part.mark)),
+                    guarded(&named(made, placed, |part| &part.id)),
+                    guarded(&board(made, placed)),
                     x,
                     y,
                     width,
