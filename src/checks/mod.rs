@@ -15,6 +15,7 @@ mod passing;
 mod placing;
 mod routing;
 mod shaft;
+mod species;
 mod supply;
 mod table;
 mod thickness;

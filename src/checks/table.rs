@@ -1,6 +1,6 @@
 //! The table of findings. A new check is a function in this room and a row here; a finding of another stage is a row here.
 
-use super::{Row, capacity, clash, cutting_planes, fixing, meeting, passing, thickness};
+use super::{Row, capacity, clash, cutting_planes, fixing, meeting, passing, species, thickness};
 use crate::diagnose::Severity::{Error, Warning};
 use crate::diagnose::{Faults, Severity};
 use crate::parts::Made;
@@ -130,7 +130,7 @@ pub(super) const REVISING: [Row; 1] = [Row {
 }];
 
 /// Looking at what is made.
-pub(super) const CHECKS: [Row; 19] = [
+pub(super) const CHECKS: [Row; 20] = [
     looked_for(
         "clash",
         Error,
@@ -228,6 +228,13 @@ pub(super) const CHECKS: [Row; 19] = [
         cutting_planes::cuts_nothing,
         "A section is asked for on a plane that meets no board of the assembly: it lies beyond it, or in a space between boards.",
         "Give a place within the reach of the assembly that is named, where there is wood.",
+    ),
+    looked_for(
+        "species-unknown",
+        Warning,
+        species::unknown,
+        "Solid wood is of a species that no table here has: its movement, weight and stiffness are not known, and nothing that hangs on them is checked.",
+        "Name a species of the table, or one that behaves alike with `like`.",
     ),
     looked_for(
         "thickness-unlikely",

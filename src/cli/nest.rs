@@ -106,23 +106,26 @@ pub fn run(asked: &Nesting) -> u8 {
     let options =
         Options { kerf: kerf.units(), effort: asked.effort, seed: asked.seed, ..Options::default() };
     match lay_out(&items, &stock, &options) {
-        Ok(layout) => told_as(asked, &list::report(&layout, &names, |units| asked.units.number(units))),
+        Ok(layout) => {
+            let report = list::report(&layout, &names, |units| asked.units.number(units));
+            told_as(asked, &report, sheet.0 > sheet.1)
+        }
         Err(faults) => refuse(&faults.iter().map(Fault::to_string).collect::<Vec<_>>(), FAULTS),
     }
 }
 
-fn told_as(asked: &Nesting, layout: &Report<f64>) -> u8 {
+fn told_as(asked: &Nesting, layout: &Report<f64>, long_x: bool) -> u8 {
     match asked.format {
         Format::Json => match serde_json::to_string_pretty(layout) {
             Ok(text) => print(&(text + "\n")),
             Err(error) => refuse(&[error.to_string()], FAULTS),
         },
-        Format::Text => print(&words(layout)),
+        Format::Text => print(&words(layout, long_x)),
     }
 }
 
 /// The layout for the saw: sheet by sheet what lies where, then the cuts in order.
-fn words(layout: &Report<f64>) -> String {
+fn words(layout: &Report<f64>, long_x: bool) -> String {
     let mut text = String::new();
     let count = layout.sheets.len();
     for (index, sheet) in layout.sheets.iter().enumerate() {
@@ -140,7 +143,8 @@ fn words(layout: &Report<f64>) -> String {
             );
         }
         for cut in &sheet.cuts {
-            let way = if cut.along == "x" { "rip" } else { "crosscut" };
+            // A sheet's grain runs along its longer side: along it is a rip.
+            let way = if (cut.along == "x") == long_x { "rip" } else { "crosscut" };
             let splits = if cut.splits_sheet { ", splits the sheet" } else { "" };
             let _ = writeln!(
                 text,
@@ -149,7 +153,7 @@ fn words(layout: &Report<f64>) -> String {
             );
         }
     }
-    let _ = writeln!(text, "{count} sheets; none can do with fewer than {}", layout.bound);
+    let _ = writeln!(text, "sheets: {count}; none can do with fewer than {}", layout.bound);
     text
 }
 

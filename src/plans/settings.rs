@@ -131,6 +131,8 @@ pub struct Drilled {
     /// `None`: right through.
     pub depth: Option<Length>,
     pub countersink: Option<Length>,
+    /// Length over all of a slot in which a screw travels.
+    pub slot: Option<Length>,
     /// Off the square in thousandths of a degree; 0 for a hole square to its face or edge.
     pub lean_thousandths: i64,
     /// True for a hole into an edge.
@@ -310,6 +312,10 @@ fn solid(made: &Made, plan: &BoardPlan, gathered: &mut Gathered) {
                 milling.jointer.filter(|jointer| strip.rough_width > *jointer).map(|_| Besides::TooWide),
             );
             gathered.add(Machine::Jointer, Stage::Rough, Set::Square, Work { besides, ..pieces.clone() });
+        }
+        if plan.milled && strip.of > 1 && milling.planer.is_some_and(|planer| across > planer) {
+            // The panel is wider than the planer: its strips are planed before they are glued.
+            gathered.add(Machine::Planer, Stage::Rough, Set::Height(part.thick), pieces.clone());
         }
         if plan.milled || strip.of > 1 {
             let too_wide = milling.planer.filter(|planer| across > *planer).map(|_| Besides::TooWide);

@@ -1,6 +1,7 @@
 //! The first sheet: what the set holds, which parts there are, what is wrong or must be looked to, and what has to be
 //! measured on site before anything is cut.
 
+use super::cautions::cautions;
 use super::drawn::Care;
 use super::finishes;
 use super::frame::{Area, Frame};
@@ -82,12 +83,13 @@ fn lay(told: Told, paperwork: &Paperwork, covers: usize, keep_last: bool) -> Vec
     let lists = [
         (Severity::Error, "ERRORS: DO NOT CUT"),
         (Severity::Warning, "WARNINGS"),
-        (Severity::Caution, "CAUTIONS"),
+        (Severity::Caution, "FINDINGS TO LOOK TO"),
     ];
     for (severity, heading) in lists {
         let all = diagnostics.iter().filter(|d| d.severity == severity).map(|d| d.message.clone());
         list(&mut flow, heading, all.collect());
     }
+    list(&mut flow, "CAUTIONS", cautions(made, loads));
     list(&mut flow, "LIFT WITH TWO", super::loads::lifts(made, loads));
     list(&mut flow, "VERIFY ON SITE BEFORE CUTTING", finishes::verify_on_site(made, &paperwork.figures));
     finishes::legend(made, TEXT).iter().for_each(|table| flow.table(table));

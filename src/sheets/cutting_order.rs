@@ -4,6 +4,7 @@ use super::part_sheet::said;
 use super::setting_words::{besides, setting, stage};
 use super::sheet::{Draft, Flow, Paperwork, columns};
 use crate::drawing::table::{Cell, Column, Table};
+use crate::jigs::jigs;
 use crate::parts::Made;
 use crate::plans::Plans;
 use crate::plans::settings::{Machine, Work};
@@ -34,6 +35,14 @@ pub fn cutting_order(made: &Made, plans: &Plans, paperwork: &Paperwork) -> Vec<D
             if first == last { format!("sheet {first}") } else { format!("sheets {first} to {last}") };
         let says = format!(
             "{TICK} Sheet goods: {which}, by the numbers of the cuts on the layouts; they are not named again below."
+        );
+        flow.line(&says, TEXT, true);
+    }
+    let guided: Vec<String> = jigs(made).0.into_iter().map(|jig| jig.mark).collect();
+    if !guided.is_empty() {
+        let says = format!(
+            "{TICK} Router templates {}: where one serves a cut, bit, collar and depths are those of its sheet, not of the list below.",
+            guided.join(", ")
         );
         flow.line(&says, TEXT, true);
     }

@@ -89,7 +89,7 @@ fn place_of(made: &Made, index: usize, figures: &Figures) -> Option<String> {
         (true, true) => "the wall and the floor",
         (true, false) => "the wall",
         (false, true) => "the floor",
-        (false, false) => return None,
+        (false, false) => "nothing that is drawn, so measure the place it goes into",
     };
     let mut around = boards.first()?.board.span;
     for placed in &boards {

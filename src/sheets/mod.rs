@@ -8,6 +8,7 @@ pub mod bays;
 pub mod board_plans;
 pub mod broken;
 pub mod buying_list;
+mod cautions;
 pub mod chain;
 pub mod cover;
 mod cut_marks;

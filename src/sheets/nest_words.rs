@@ -141,7 +141,7 @@ impl NestWords<'_> {
             ]
         };
         Table {
-            title: "CUTTING ORDER: fence to blade, the piece that is named against the fence".to_owned(),
+            title: "CUTTING ORDER: rip, fence to blade; crosscut, stop to blade; the piece that is named lies against it".to_owned(),
             columns: vec![
                 Column::numbers("CUT"),
                 Column::words("WHAT"),

@@ -82,6 +82,11 @@ fn edge(profile: &EdgeProfile, both: &dyn Fn(Length) -> String) -> String {
 
 fn drill(drilled: &Drilled, both: &dyn Fn(Length) -> String) -> String {
     let mut text = match drilled.lean_thousandths {
+        0 if drilled.slot.is_some() => format!(
+            "SLOT {} × {} across the grain, screw in the middle",
+            both(drilled.diameter),
+            both(drilled.slot.unwrap_or_default())
+        ),
         0 => format!("drill Ø {}", both(drilled.diameter)),
         lean => format!("pocket jig at {}, step drill Ø {}", degrees(lean), both(drilled.diameter)),
     };

@@ -110,7 +110,8 @@ fn a_set_compared_with_itself_changes_nothing_but_the_cover() {
     let nook = made(NOOK);
     let (plain, since) = (sheet_set(&nook, &Plans::default(), &[]), revised(&nook, &nook));
     assert_eq!(plain.len(), since.len());
-    assert_eq!(plain[1..], since[1..]);
+    let covers = since.iter().take_while(|sheet| sheet.name.contains("-cover")).count();
+    assert!(covers >= 1 && plain[covers..] == since[covers..], "only the cover differs");
     assert!(texts(&since[0]).iter().any(|text| text.text.contains("no part changed")));
 }
 

@@ -95,6 +95,8 @@ pub struct SettingEntry {
     pub bit_mm: Option<f64>,
     pub passes: Option<i64>,
     pub countersink_mm: Option<f64>,
+    /// Over all, of a slot in which a screw travels.
+    pub slot_length_mm: Option<f64>,
     pub work: Vec<WorkEntry>,
 }
 
@@ -221,6 +223,7 @@ pub(super) fn setting_entry(made: &Made, setting: &Setting) -> SettingEntry {
         bit_mm: None,
         passes: None,
         countersink_mm: None,
+        slot_length_mm: None,
         work: setting.work.iter().map(|work| work_entry(made, work)).collect(),
     };
     match setting.set {
@@ -249,8 +252,10 @@ pub(super) fn setting_entry(made: &Made, setting: &Setting) -> SettingEntry {
             (entry.what, entry.wide_mm, entry.deep_mm) = (what, mm(sizes.0), mm(sizes.1));
             entry.passes = both.then_some(2);
         }
-        Set::Drill(Drilled { diameter, depth, countersink, lean_thousandths, into_edge }) => {
-            (entry.set, entry.what) = ("drill", if into_edge { "into the edge" } else { "" });
+        Set::Drill(Drilled { diameter, depth, countersink, slot, lean_thousandths, into_edge }) => {
+            let what = if slot.is_some() { "slot" } else { "" };
+            (entry.set, entry.what) = ("drill", if into_edge { "into the edge" } else { what });
+            entry.slot_length_mm = slot.map(Length::to_mm);
             entry.wide_mm = mm(diameter);
             entry.deep_mm = depth.map(Length::to_mm);
             entry.countersink_mm = countersink.map(Length::to_mm);

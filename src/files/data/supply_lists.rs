@@ -99,6 +99,7 @@ pub fn settings_csv(made: &Made, plans: &Plans) -> Result<Vec<u8>, String> {
         "bit_mm",
         "passes",
         "countersink_mm",
+        "slot_length_mm",
         "mark",
         "part",
         "count",
@@ -106,7 +107,7 @@ pub fn settings_csv(made: &Made, plans: &Plans) -> Result<Vec<u8>, String> {
         "besides",
     ];
     let decimals = |number: Option<f64>| {
-        let text = number.map(|number| format!("{number:.6}")).unwrap_or_default();
+        let text = number.map(|number| format!("{number:.3}")).unwrap_or_default();
         if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
     };
     let mut rows = Vec::new();
@@ -127,6 +128,7 @@ pub fn settings_csv(made: &Made, plans: &Plans) -> Result<Vec<u8>, String> {
                 decimals(entry.bit_mm),
                 entry.passes.map(|passes| passes.to_string()).unwrap_or_default(),
                 decimals(entry.countersink_mm),
+                decimals(entry.slot_length_mm),
                 mark(made, work.part),
                 guarded(&said.part),
                 said.count.to_string(),

@@ -171,6 +171,7 @@ pub(super) fn holes(made: &Made, id: PartId, gathered: &mut Gathered) {
             diameter: hole.diameter,
             depth: hole.depth,
             countersink: hole.countersink,
+            slot: hole.slot.map(|slot| slot.length),
             lean_thousandths: 0,
             into_edge: false,
         };
@@ -187,6 +188,7 @@ pub(super) fn holes(made: &Made, id: PartId, gathered: &mut Gathered) {
             diameter: bore.diameter,
             depth: deep,
             countersink: None,
+            slot: None,
             lean_thousandths: lean,
             into_edge: straight,
         };
