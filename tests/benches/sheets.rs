@@ -57,7 +57,7 @@ fn run(bays: usize) -> (Made, Plans) {
     let uprights = bays + 1;
     made(format!(
         "job: {{title: Archive shelving, number: AS-{bays}}}\nunits: mm\ninclude: [shop.yaml]\nassemblies:\n  run:\n    parts:\n      \
-         upright: {{stock: birch_18, faces: side, count: {uprights}, left: (i - 1) * 400, front: 0, back: 500, bottom: 0, top: 1200}}\n\
+         upright: {{stock: birch_18, faces: side, count: {uprights}, left: (i - 1) * 400 mm, front: 0, back: 500, bottom: 0, top: 1200}}\n\
          {shelves}"
     ))
 }
