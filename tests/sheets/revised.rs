@@ -109,8 +109,22 @@ fn only_what_changed_bears_a_triangle() {
 fn a_set_compared_with_itself_changes_nothing_but_the_cover() {
     let nook = made(NOOK);
     let (plain, since) = (sheet_set(&nook, &Plans::default(), &[]), revised(&nook, &nook));
-    assert_eq!(plain.len(), since.len());
-    assert_eq!(plain[1..], since[1..]);
+    // The cover's table of revisions may take a sheet more, which counts all others on.
+    assert!(since.len() - plain.len() <= 1);
+    for (plain, since) in plain[1..].iter().rev().zip(since[1..].iter().rev()) {
+        let drawn = |sheet: &Sheet| -> Vec<tickstick::drawing::Group> {
+            let bordered = |id: &str| id == "title-block";
+            let groups = sheet.groups.iter().filter(|group| !bordered(&group.id)).cloned();
+            groups
+                .map(|mut group| {
+                    group.marks.retain(|mark| !matches!(mark, Mark::Link { .. }));
+                    group
+                })
+                .collect()
+        };
+        assert_eq!((&plain.title, drawn(plain)), (&since.title, drawn(since)));
+        assert_eq!(plain.dimensions, since.dimensions);
+    }
     assert!(texts(&since[0]).iter().any(|text| text.text.contains("no part changed")));
 }
 
