@@ -78,8 +78,6 @@ fn lay(told: Told, paperwork: &Paperwork, covers: usize, keep_last: bool) -> Vec
     }
     flow.line(&paperwork.status, 3.5, true);
     revision.iter().flat_map(|revision| &revision.tables).for_each(|table| flow.table(table));
-    flow.table(&sheet_list(drafts, covers));
-    flow.table(&part_schedule(made, drafts, paperwork, covers));
     let lists = [
         (Severity::Error, "ERRORS: DO NOT CUT"),
         (Severity::Warning, "WARNINGS"),
@@ -90,6 +88,8 @@ fn lay(told: Told, paperwork: &Paperwork, covers: usize, keep_last: bool) -> Vec
         list(&mut flow, heading, all.collect());
     }
     list(&mut flow, "CAUTIONS", cautions(made, loads));
+    flow.table(&sheet_list(drafts, covers));
+    flow.table(&part_schedule(made, drafts, paperwork, covers));
     list(&mut flow, "LIFT WITH TWO", super::loads::lifts(made, loads));
     list(&mut flow, "VERIFY ON SITE BEFORE CUTTING", finishes::verify_on_site(made, &paperwork.figures));
     finishes::legend(made, TEXT).iter().for_each(|table| flow.table(table));

@@ -7,7 +7,7 @@ use super::figures::Figures;
 use super::hand::hand;
 use super::nest_words::TICK_BOX;
 use super::part_sheet::said;
-use crate::boards::BoardId;
+use crate::boards::{BoardId, Profile};
 use crate::drawing::lettering::{height_that_fits, width_of};
 use crate::drawing::paper::Paper;
 use crate::drawing::text::{wrap, written};
@@ -163,8 +163,18 @@ fn draw(made: &Made, label: &Label, upper_left: At, wide: f64, marks: &mut Vec<M
     let stock = stock.map_or(String::new(), |s| s.called.clone().unwrap_or_else(|| said(&s.name)));
     let sheet = label.sheet.map(|number| format!(", sheet {number}")).unwrap_or_default();
     say(&format!("{stock}{sheet}"), false);
-    let finished = part.edges.iter().filter_map(|edge| Some((edge.side.word(), edge.finish.as_ref()?)));
-    let finished: Vec<String> = finished.map(|(side, finish)| format!("{side} {finish}")).collect();
+    // What is done to an edge: its profile, its finish, or both.
+    let finished = part.edges.iter().filter_map(|edge| {
+        let profile = edge.profile.map(|(profile, _)| match profile {
+            Profile::Chamfer { .. } => "chamfer",
+            Profile::Round { .. } => "round",
+            Profile::Rebate { .. } => "rebate",
+            Profile::Bevel { .. } => "bevel",
+        });
+        let done: Vec<&str> = profile.into_iter().chain(edge.finish.as_deref()).collect();
+        (!done.is_empty()).then(|| format!("{} {}", edge.side.word(), done.join(" ")))
+    });
+    let finished: Vec<String> = finished.collect();
     let edges = if finished.is_empty() { String::new() } else { format!("EDGES {}", finished.join(", ")) };
     let hand = hand(made, part).map(|hand| format!("{hand}, never flip")).unwrap_or_default();
     let both = [hand, edges].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join("; ");

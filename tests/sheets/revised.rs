@@ -109,9 +109,27 @@ fn only_what_changed_bears_a_triangle() {
 fn a_set_compared_with_itself_changes_nothing_but_the_cover() {
     let nook = made(NOOK);
     let (plain, since) = (sheet_set(&nook, &Plans::default(), &[]), revised(&nook, &nook));
-    assert_eq!(plain.len(), since.len());
-    let covers = since.iter().take_while(|sheet| sheet.name.contains("-cover")).count();
-    assert!(covers >= 1 && plain[covers..] == since[covers..], "only the cover differs");
+    // The cover's table of revisions may take a sheet more, which counts all others on.
+    assert!(since.len().abs_diff(plain.len()) <= 1);
+    let others = |set: &[Sheet]| -> Vec<Sheet> {
+        set.iter().filter(|sheet| !sheet.name.contains("-cover")).cloned().collect()
+    };
+    let (plain, after) = (others(&plain), others(&since));
+    assert_eq!(plain.len(), after.len());
+    for (plain, since) in plain.iter().zip(&after) {
+        let drawn = |sheet: &Sheet| -> Vec<tickstick::drawing::Group> {
+            let bordered = |id: &str| id == "title-block";
+            let groups = sheet.groups.iter().filter(|group| !bordered(&group.id)).cloned();
+            groups
+                .map(|mut group| {
+                    group.marks.retain(|mark| !matches!(mark, Mark::Link { .. }));
+                    group
+                })
+                .collect()
+        };
+        assert_eq!((&plain.title, drawn(plain)), (&since.title, drawn(since)));
+        assert_eq!(plain.dimensions, since.dimensions);
+    }
     assert!(texts(&since[0]).iter().any(|text| text.text.contains("no part changed")));
 }
 
