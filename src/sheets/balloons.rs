@@ -1,7 +1,7 @@
 //! A balloon for every part of some views, each on a line of its part. Knows lines, not boards' shapes.
 
 use super::frame::Area;
-use super::free::Taken;
+use super::free::{Spot, Taken};
 use crate::drawing::arrow::Terminator;
 use crate::drawing::balloon::{pointing_balloon, radius};
 use crate::drawing::{At, Mark};
@@ -88,12 +88,15 @@ pub fn balloons(
                 None => Some(at),
                 Some(faces) => inside_face(faces, shown, l, at),
             });
-            let far = |a: At, b: At| libm::hypot(a.0 - b.0, a.1 - b.1);
-            let found = targets
-                .filter_map(|t| taken.near(t, (size, size), zone, false).map(|s| (t, s)))
+            // The shortest leader that crosses the fewest lines; each target has to beat those before it.
+            let mut found: Option<(At, Spot)> = None;
+            for target in targets {
+                let beat = found.map_or(f64::MAX, |(_, spot)| spot.cost);
+                let spot = taken.close_to(target, (size, size), zone, false, f64::MAX, beat);
                 // The leader as it is drawn: from the middle of the balloon.
-                .filter(|(t, s)| !taken.runs_through_text(*t, s.middle))
-                .min_by(|(t, a), (u, b)| far(*t, a.leader_from).total_cmp(&far(*u, b.leader_from)));
+                let clear = spot.filter(|spot| !taken.runs_through_text(target, spot.middle));
+                found = clear.map(|spot| (target, spot)).or(found);
+            }
             let Some((target, spot)) = found else { continue };
             let end = if faces.is_some() { Terminator::Dot } else { Terminator::Narrow };
             let balloon = pointing_balloon(spot.middle, &part.mark, LETTERS, target, end, group);

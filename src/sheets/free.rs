@@ -41,6 +41,8 @@ fn cell_of(at: f64) -> i32 {
 pub struct Spot {
     pub middle: At,
     pub leader_from: At,
+    /// Length of the leader, and what the lines weigh that it crosses, in millimetres.
+    pub cost: f64,
 }
 
 impl Taken {
@@ -162,10 +164,11 @@ impl Taken {
     /// A place for a box of this size near `target`, inside `within`; as near as can be, its leader crossing as few lines as
     /// can be and no text. With `touching` the box may lie on the target itself, with no leader.
     pub fn near(&self, target: At, size: (f64, f64), within: Area, touching: bool) -> Option<Spot> {
-        self.close_to(target, size, within, touching, f64::MAX)
+        self.close_to(target, size, within, touching, f64::MAX, f64::MAX)
     }
 
-    /// The same with a leader of at most `most` millimetres.
+    /// The same with a leader of at most `most` millimetres, and only where the place costs less than `beat`, what the best
+    /// place for another target does.
     pub fn close_to(
         &self,
         target: At,
@@ -173,15 +176,16 @@ impl Taken {
         within: Area,
         touching: bool,
         most: f64,
+        beat: f64,
     ) -> Option<Spot> {
         let (half_w, half_h) = (size.0 / 2.0 + 1.0, size.1 / 2.0 + 1.0);
         let mut best: Option<(f64, Spot)> = None;
         if touching && self.fits(target, half_w, half_h, within) {
-            return Some(Spot { middle: target, leader_from: target });
+            return Some(Spot { middle: target, leader_from: target, cost: 0.0 });
         }
         for ring in 0..30 {
             let reach = 4.0 + f64::from(ring) * 3.0;
-            if reach > most || best.is_some_and(|(cost, _)| cost <= reach) {
+            if reach > most || reach >= best.map_or(beat, |(cost, _)| cost) {
                 break;
             }
             for turn in 0..32 {
@@ -198,11 +202,11 @@ impl Taken {
                 if !self.fits(middle, half_w, half_h, within) {
                     continue;
                 }
-                let least = best.map_or(f64::MAX, |(least, _)| least);
+                let least = best.map_or(beat, |(least, _)| least);
                 let Some(met) = self.met(target, from, least - reach) else { continue };
                 let cost = reach + met;
                 if cost < least {
-                    best = Some((cost, Spot { middle, leader_from: from }));
+                    best = Some((cost, Spot { middle, leader_from: from, cost }));
                 }
             }
         }

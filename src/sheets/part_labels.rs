@@ -4,6 +4,7 @@
 use super::dimension::{bore_letter, letter};
 use super::drawn::*;
 use super::face_view::OnPaper;
+use super::free::Spot;
 use super::hole_sets::{self, HoleSet};
 use super::part_layout::Layout;
 use super::part_sheet::Drawing;
@@ -174,16 +175,12 @@ impl Drawing {
         for height in [LABELS, 2.5, 1.8] {
             let (below, above) = reach_of(text, height, true);
             let size = (width_of(text, height, true), above - below);
-            let found = targets
-                .iter()
-                .filter_map(|t| {
-                    let found = self.taken.close_to(*t, size, self.zone, end == Terminator::Dot, reach);
-                    found.map(|spot| (*t, spot))
-                })
-                .min_by(|(t, a), (u, b)| {
-                    let far = |p: At, q: At| libm::hypot(p.0 - q.0, p.1 - q.1);
-                    far(*t, a.leader_from).total_cmp(&far(*u, b.leader_from))
-                });
+            let mut found: Option<(At, Spot)> = None;
+            for target in targets {
+                let beat = found.map_or(f64::MAX, |(_, spot)| spot.cost);
+                let spot = self.taken.close_to(*target, size, self.zone, end == Terminator::Dot, reach, beat);
+                found = spot.map(|spot| (*target, spot)).or(found);
+            }
             let Some((target, spot)) = found else { continue };
             let at = (spot.middle.0, spot.middle.1 - (above + below) / 2.0);
             let mut marks = vec![written(at, text, height, Anchor::Middle, true)];
