@@ -544,6 +544,25 @@ fn a_fit_grows_the_sides_that_bear_and_opens_the_mouth() {
 }
 
 #[test]
+fn a_hollow_whose_mouth_closes_is_said_to_vanish() {
+    // A hollow 80 wide and 38 deep in the top edge: bulge 38 / 40, and with R its radius and c the height of its centre above
+    // the edge, R - c = 38 and R + c = 40² / 38.
+    let mut vertices = [(0, 0), (200, 0), (200, 100), (140, 100), (60, 100), (0, 100)]
+        .map(|(x, y)| Vertex { at: at(x, y), bulge: 0.0 });
+    vertices[3].bulge = -38.0 / 40.0;
+    let hollow = Outline::new(vertices.to_vec()).unwrap();
+    // Grown by 20 half the mouth is √((R - 20)² - (20 - c)²) = √((R + c - 40) (R - c)) = √(1600 - 40 × 38) = √80.
+    let grown = grow(&hollow, mm(20)).unwrap();
+    assert_eq!(grown.vertices().len(), 6);
+    for (vertex, x) in [(3, 100.0 + 80_f64.sqrt()), (4, 100.0 - 80_f64.sqrt())] {
+        let (found, top) = grown.vertices()[vertex].at.to_mm();
+        assert!((found - x).abs() < 1e-4 && (top - 120.0).abs() < 1e-9, "{found} {x} {top}");
+    }
+    // Beyond (R + c) / 2 = 21.05 the edge passes over what is left of the circle.
+    assert!(matches!(grow(&hollow, mm(22)), Err(GrowFault::SideVanishes { .. })));
+}
+
+#[test]
 fn blanks_take_corners_arches_tapers_and_paths() {
     let blank = || Blank::new(at(0, 0), at(600, 300));
     let area = |blank: &Blank| blank.outline().unwrap().area_mm2();

@@ -8,7 +8,7 @@ const fn told(name: &'static str, meaning: &'static str, cure: &'static str) -> 
 }
 
 /// Working out formulas and values.
-pub(super) const VALUES: [Row; 28] = [
+pub(super) const VALUES: [Row; 29] = [
     told(
         "circle",
         "Values or faces of boards lean on each other in a circle, so that none of them can be worked out. The message prints the circle, and every step of it is marked.",
@@ -99,6 +99,11 @@ pub(super) const VALUES: [Row; 28] = [
         "printer-measured",
         "Three bars of the test page correct a printer: across, up, and corner to corner. Fewer do not tell, and a bar that is off by more than 5 % was scaled by a setting of the print dialogue.",
         "Print the test page at 100 %, measure A to B, A to C and B to C, and write the three in this order.",
+    ),
+    told(
+        "printer-no-room",
+        "The paper of a printer, less its margins and the check bars, leaves no room for a drawing.",
+        "Print on larger paper, or give the printer's true margin.",
     ),
     told(
         "printer-paper",

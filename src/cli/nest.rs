@@ -162,10 +162,10 @@ type Measures = ((Length, Length), Length, Length);
 fn measures(asked: &Nesting) -> Result<Measures, Vec<String>> {
     let units = asked.units.units();
     let mut faults = Vec::new();
-    let mut length = |what: &str, text: &str, least: Length| match read(text, units) {
+    let mut length = |what: &str, text: &str, least: Length, why: &str| match read(text, units) {
         Ok(length) if length >= least => length,
         Ok(_) => {
-            faults.push(format!("--{what} {}: it must be larger", report::plain(text)));
+            faults.push(format!("--{what} {}: {why}", report::plain(text)));
             Length::ZERO
         }
         Err(fault) => {
@@ -173,12 +173,15 @@ fn measures(asked: &Nesting) -> Result<Measures, Vec<String>> {
             Length::ZERO
         }
     };
-    let kerf = length("kerf", &asked.kerf, Length::ZERO);
-    let trim = length("trim", &asked.trim, Length::ZERO);
+    let negative = "it cannot be less than nothing";
+    let kerf = length("kerf", &asked.kerf, Length::ZERO, negative);
+    let trim = length("trim", &asked.trim, Length::ZERO, negative);
     let sides = asked.sheet.split_once(['x', 'X', '×']);
     let sheet = sides.map(|(width, height)| {
         let least = trim * 2 + Length::from_units(1);
-        (length("sheet", width, least), length("sheet", height, least))
+        let nothing =
+            format!("nothing is left of it within a trim of {} all round", report::plain(&asked.trim));
+        (length("sheet", width, least, &nothing), length("sheet", height, least, &nothing))
     });
     match sheet {
         None => {

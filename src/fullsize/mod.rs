@@ -227,7 +227,11 @@ pub fn check(made: &Made) -> Vec<Diagnostic> {
     let printers = asked.printers.iter();
     let wrong =
         printers.filter_map(|given| Some(("printer-measured", given.place, Printer::of(given).err()?)));
-    let all = missing.chain(wrong);
+    let narrow = asked.printers.iter().filter_map(|given| {
+        let printer = Printer::of(given).ok()?;
+        Some(("printer-no-room", given.place, page::room(&printer).err()?))
+    });
+    let all = missing.chain(wrong).chain(narrow);
     all.map(|(check, place, fault)| Diagnostic::error(check, place, fault.message).propose(fault.cure))
         .collect()
 }

@@ -88,6 +88,18 @@ pub fn usual_size(printer: &Printer) -> (f64, f64) {
     }
 }
 
+/// Whether a printer has room for a drawing at all.
+///
+/// # Errors
+/// Where neither way round of its usual page leaves a window beside the check bars.
+pub fn room(printer: &Printer) -> Result<(), Fault> {
+    let (width, height) = usual_size(printer);
+    window(printer, (width, height)).map(drop).or_else(|fault| {
+        let other = window(printer, (height, width));
+        other.map(drop).map_err(|_| fault)
+    })
+}
+
 /// The window of a page of this size.
 ///
 /// # Errors

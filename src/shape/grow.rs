@@ -111,7 +111,10 @@ fn corner(
         (Some(circle), None) => line_meets_circle(&two, circle),
         (Some(first), Some(second)) => circles_meet(first, second),
     };
-    let Some((x, y)) = met else { return Some((one.foot(at), two.foot(at))) };
+    let Some((x, y)) = met else {
+        // Moved alike the two have drawn apart: the mouth of a hollow has closed, and no corner is left of it.
+        return (before_out != next_out).then(|| (one.foot(at), two.foot(at)));
+    };
     let mut point = Point::new(at.x + whole(x), at.y + whole(y));
     // Sides along the axes fix their coordinate exactly.
     for line in [&one, &two] {

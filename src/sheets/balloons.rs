@@ -54,6 +54,10 @@ pub fn unseen(boards: &[&Placed], lines: &[Vec<ViewLine>]) -> Vec<(usize, PartId
         .collect()
 }
 
+/// Most lines, texts and places that are looked at for one balloon in one view: however crowded the views, a part costs no
+/// more than this. Where nothing is crowded a balloon takes a tenth of it.
+const MOST_STEPS: usize = 40_000;
+
 /// One balloon for every part: on the line of it that can be reached best, in the first view that shows it.
 #[expect(clippy::too_many_arguments, reason = "views of boards, and what is free on paper")]
 pub fn balloons(
@@ -90,7 +94,11 @@ pub fn balloons(
             });
             // The shortest leader that crosses the fewest lines; each target has to beat those before it.
             let mut found: Option<(At, Spot)> = None;
+            let begun = taken.steps();
             for target in targets {
+                if taken.steps() - begun > MOST_STEPS {
+                    break;
+                }
                 let beat = found.map_or(f64::MAX, |(_, spot)| spot.cost);
                 let spot = taken.close_to(target, (size, size), zone, false, f64::MAX, beat);
                 // The leader as it is drawn: from the middle of the balloon.

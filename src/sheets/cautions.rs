@@ -20,7 +20,7 @@ pub fn cautions(made: &Made, loads: &Loads) -> Vec<String> {
         .collect();
     if !tall.is_empty() {
         all.push(format!(
-            "Anchoring: fix {} to studs or masonry before anything is put in; the local code and, where it is in doubt, an engineer decide",
+            "Anchoring ({}): fix to studs or masonry before anything is put in; the local code and, where it is in doubt, an engineer decide",
             tall.join(", ")
         ));
     }
