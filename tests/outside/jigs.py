@@ -20,7 +20,7 @@ from pathlib import Path
 from shapely.affinity import scale
 from shapely.geometry import Polygon
 
-from dxf_files import arc_points, entities
+from dxf_files import File, arc_points
 
 # Chords of arcs: what is left of them is far below the grid of the files.
 QUADRANT = 4096
@@ -59,12 +59,28 @@ def far(one, other):
     return max(ring.distance(Point(at)) for at in places)
 
 
+# How a router template's file is written, and what lies on its layers; those of holes bear their size.
+SHOP = {"units": "mm", "version": "R2000"}
+LAYERS = {
+    "INSIDE_THROUGH": "inside",
+    "OUTSIDE_THROUGH": "outside",
+    "FINISHED_LINE_NOT_CUT": "reference",
+    "FENCE_BELOW_NOT_CUT": "reference",
+    "TEXT_NOT_CUT": "text",
+}
+
+
 def check(path, job, faults):
-    layers = entities(path, faults)
+    import ezdxf
+
+    drills = {layer.dxf.name for layer in ezdxf.readfile(path).layers if layer.dxf.name.startswith("DRILL_THROUGH_")}
+    known = LAYERS | {layer: "drill_through" for layer in drills}
+    shop = SHOP | {"layers": [{"layer": layer, "operation": what} for layer, what in known.items()]}
+    layers = File(path, shop, faults).lines
     lines = text_of(path)
     tool = numbers(lines)
     half_bit, half_follower = tool["bit"] / 2, tool["follower"] / 2
-    shapes = {layer: [polygon(v) for v in all_of] for layer, all_of in layers.items() if not layer.startswith("DRILL")}
+    shapes = {layer: [polygon(v) for v in all_of] for layer, all_of in layers.items()}
     for layer, all_of in shapes.items():
         for shape in all_of:
             if not shape.is_valid:
@@ -81,7 +97,7 @@ def check(path, job, faults):
         faults.append(f"{path.name}: shapely finds no one line")
         return
     relieved = any("relieve" in line for line in lines)
-    if relieved or found.area > wanted.area * (1 + 1e-4):
+    if relieved:
         # Relief: more is open, and only near corners.
         if not found.buffer(CHORDS).contains(wanted):
             faults.append(f"{path.name}: the relieved line is smaller than the plain one")

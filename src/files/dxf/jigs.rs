@@ -9,7 +9,7 @@ use crate::length::{Length, Units};
 use crate::parts::Made;
 use crate::shape::Outline;
 use crate::trade::Face;
-use crate::values::CuttingShop;
+use crate::values::{CornerRule, CuttingShop};
 
 /// Millimetres, as many decimals as it takes.
 fn decimal(length: Length) -> String {
@@ -40,6 +40,8 @@ pub fn contents(made: &Made, jig: &Jig) -> Contents {
         Face::Show => "show face up",
         Face::Back => "back face up, drawn as seen there",
     };
+    let relieved = jig.corners == CornerRule::Relieve && !jig.inside_corners.is_empty();
+    let corners = if relieved { "; inside corners relieved" } else { "" };
     let lines = vec![
         format!("{} {} router template, {} of {part}", titles.number, jig.mark, jig.kind.word())
             .trim()
@@ -51,7 +53,7 @@ pub fn contents(made: &Made, jig: &Jig) -> Contents {
             decimal(jig.tool.follower),
             decimal(jig.tool.offset())
         ),
-        format!("{side}, units mm, scale 1:1; offset is in the lines: cut ON the line"),
+        format!("{side}, units mm, scale 1:1; offset is in the lines: cut ON the line{corners}"),
         format!("revision {} {}", titles.revision, titles.date),
     ];
     words::beside(&shop, lines, jig.blank.extents(), &mut shapes);
