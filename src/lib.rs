@@ -6,7 +6,10 @@
 //! [`joints`] (overlaps become cuts, contacts become fixings) → [`parts`] (the waist: [`parts::Made`]) → [`checks`] (what is
 //! wrong) → [`plans`] (what is cut from what, in which order) → [`sheets`] (laid out on paper) → [`files`] (SVG, PDF, DXF, CSV, JSON).
 //!
-//! The ground under all of them: [`length`], [`trade`], [`diagnose`], [`shape`], [`drawing`]. The library is pure: text in,
+//! Beside it stand [`loads`] (what the wood does in service), [`jigs`] (router templates), [`cutting`] (what a machine is told),
+//! [`fullsize`] (paper at 1:1) and [`revise`] (two walks compared); `writing` says which files there are.
+//!
+//! The ground under all of them: [`length`], [`trade`], [`diagnose`], [`shape`], [`wood`], [`drawing`]. The library is pure: text in,
 //! a value out; other texts are asked of [`spec::Sources`], and the same input gives the same bytes.
 
 pub mod boards;
@@ -30,10 +33,10 @@ pub mod spec;
 pub mod trade;
 pub mod values;
 pub mod wood;
+mod writing;
 
 use boards::Boards;
 use diagnose::{Diagnostic, Faults, Files, Place, Severity};
-use drawing::SheetSet;
 use parts::Made;
 use plans::Plans;
 use sheets::revision::Since;
@@ -151,9 +154,8 @@ pub fn build_since(sources: &dyn Sources, name: &str, options: &Options, former:
         let since = since.as_ref();
         let since =
             since.map(|(old, plans, diagnostics, changes)| Since { old, plans, diagnostics, changes });
-        let files = write(&made, &plans, &built.diagnostics, &built.texts, since.as_ref());
-        let packed = || packages(&made, &plans, options.package);
-        match files.and_then(|files| Ok(files.into_iter().chain(packed()?).collect())) {
+        let told = (&built.diagnostics[..], &built.texts);
+        match writing::write(&made, &plans, told, since.as_ref(), options.package) {
             Ok(files) => built.files = files,
             Err(message) => built.diagnostics.insert(0, unwritable(message)),
         }
@@ -213,39 +215,11 @@ pub fn calibrate(
     let found = Found { diagnostics: faults.into_sorted(), texts: loaded.files };
     match job {
         Some(job) if !found.has_errors() => {
-            let calibrated = calibrated(&job, asked);
+            let calibrated = writing::calibrated(&job, asked);
             (found, calibrated)
         }
         _ => (found, Err("the spec has faults".to_owned())),
     }
-}
-
-fn calibrated(job: &values::Job, asked: &Calibrating) -> Result<Calibrated, String> {
-    let chosen = fullsize::calibrate::printers(job, asked.printer).map_err(|fault| fault.to_string())?;
-    if let Some(measured) = asked.measured {
-        let lines = fullsize::calibrate::lines_from(&chosen, measured).map_err(|fault| fault.to_string())?;
-        return Ok(Calibrated::Lines(lines));
-    }
-    let mut pages = Vec::new();
-    let mut names = files::Names::new();
-    for given in chosen {
-        // The page shows the printer's own error, so earlier measures are left out, good or not.
-        let bare = values::Printer { measured: None, ..given.clone() };
-        let printer = fullsize::Printer::of(&bare).map_err(|fault| fault.to_string())?;
-        let page = fullsize::calibrate::test_page(job, &printer).map_err(|fault| fault.to_string())?;
-        let set = SheetSet {
-            title: "Test page",
-            author: "",
-            subject: &given.name,
-            date: &job.titles.date,
-            sheets: std::slice::from_ref(&page),
-        };
-        pages.push(file(
-            names.give("", &format!("test-page-{}", given.name), "pdf"),
-            files::pdf::write(&set)?,
-        ));
-    }
-    Ok(Calibrated::Pages(pages))
 }
 
 /// A spec worked out as far as it goes.
@@ -300,132 +274,10 @@ fn make(spec: &spec::language::Spec, faults: &mut Faults) -> Option<(Made, Plans
     // A joint that could not be made is marked as refused, and the checks stay quiet about what only follows from it.
     faults.extend(checks::check(&made).into_sorted());
     faults.extend(fullsize::check(&made));
-    faults.extend(jigs::jigs(&made).1);
     let (plans, found) = plans::plan(&made);
     faults.extend(found.into_sorted());
     faults.extend(cutting::check(&made, &plans).into_sorted());
     Some((made, plans))
-}
-
-/// Every file of the job. Full-size pages, the PDF and the small files do not know of each other and are made side by side; the
-/// order of the files is fixed.
-fn write(
-    made: &Made,
-    plans: &Plans,
-    diagnostics: &[Diagnostic],
-    texts: &Files,
-    since: Option<&Since>,
-) -> Result<Vec<File>, String> {
-    let side_by_side = std::thread::scope(|scope| {
-        let full_size = scope.spawn(|| full_size(made, plans));
-        let sheets = sheets::sheet_set_since(made, plans, diagnostics, since);
-        let set = sheet_set(made, &made.job.titles.number, &sheets);
-        let (pdf, rest) = std::thread::scope(|scope| {
-            let pdf = scope.spawn(|| files::pdf::write(&set));
-            let rest = small_files(made, plans, diagnostics, texts, &set);
-            (pdf.join(), rest)
-        });
-        Some((pdf.ok()?, rest, full_size.join().ok()?))
-    });
-    let (pdf, rest, full_size) = side_by_side.ok_or("a writer stopped; nothing was written")?;
-    let mut all = vec![file("drawings.pdf", pdf?)];
-    all.extend(rest?);
-    all.extend(full_size?);
-    Ok(all)
-}
-
-/// The archives that were asked for.
-fn packages(made: &Made, plans: &Plans, asked: Option<Package>) -> Result<Vec<File>, String> {
-    let Some(Package::Cnc) = asked else { return Ok(Vec::new()) };
-    let sent = files::cutting::sent(made, plans)?;
-    let mut names = files::Names::new();
-    let each = sent.iter().map(|sent| {
-        let (name, bytes) = files::cutting::package(made, plans, sent)?;
-        Ok(file(names.give("", name.trim_end_matches(".zip"), "zip"), bytes))
-    });
-    each.collect()
-}
-
-fn file(name: impl Into<String>, bytes: Vec<u8>) -> File {
-    File { name: name.into(), bytes }
-}
-
-fn sheet_set<'a>(made: &'a Made, subject: &'a str, sheets: &'a [drawing::Sheet]) -> SheetSet<'a> {
-    let titles = &made.job.titles;
-    SheetSet { title: &titles.title, author: &titles.drawn_by, subject, date: &titles.date, sheets }
-}
-
-/// Single sheets, outlines for the cutting shop, lists and data.
-fn small_files(
-    made: &Made,
-    plans: &Plans,
-    diagnostics: &[Diagnostic],
-    texts: &Files,
-    set: &SheetSet,
-) -> Result<Vec<File>, String> {
-    let drawn = |from: usize, to: usize| -> Result<Vec<File>, String> {
-        let one = |index: usize| {
-            let name = format!("sheets/{}.svg", files::safe(&set.sheets[index].name));
-            Ok(file(name, files::svg::write(set, index)?))
-        };
-        (from..to).map(one).collect()
-    };
-    let (half, count) = (set.sheets.len() / 2, set.sheets.len());
-    let (first, second) = std::thread::scope(|scope| {
-        let second = scope.spawn(|| drawn(half, count));
-        (drawn(0, half), second.join())
-    });
-    let mut all = first?;
-    all.extend(second.map_err(|_| "a writer stopped; nothing was written")??);
-    let sent = files::cutting::sent(made, plans)?;
-    for shop in &sent {
-        for cut in &shop.files {
-            all.push(file(cut.path.clone(), shop.write(made, plans, cut)?));
-        }
-    }
-    for jig in &jigs::jigs(made).0 {
-        let name = format!("dxf/jigs/{}.dxf", files::safe(&files::dxf::jigs::file_name(made, jig)));
-        all.push(file(name, files::dxf::jigs::write_jig(made, jig)?));
-    }
-    all.push(file("lists/parts.csv", files::data::parts_csv(made, plans)?));
-    if !plans.nests.is_empty() {
-        all.push(file("lists/nests.csv", files::data::nests_csv(made, plans)?));
-    }
-    if !plans.boards.is_empty() {
-        all.push(file("lists/boards.csv", files::data::boards_csv(made, plans)?));
-    }
-    all.push(file("lists/settings.csv", files::data::settings_csv(made, plans)?));
-    all.push(file("lists/buying.csv", files::data::buying_csv(plans)?));
-    all.push(file("job.json", files::data::job_json(made, plans, &sent, diagnostics, texts)?));
-    Ok(all)
-}
-
-/// Paper templates, story rods and labels for each of the shop's printers.
-fn full_size(made: &Made, plans: &Plans) -> Result<Vec<File>, String> {
-    let all = |faults: Vec<fullsize::Fault>| {
-        let said: Vec<String> = faults.iter().map(ToString::to_string).collect();
-        said.join("; ")
-    };
-    let mut files = Vec::new();
-    let routed = jigs::jigs(made).0;
-    for given in &made.job.full_size.printers {
-        let printer = fullsize::Printer::of(given).map_err(|fault| fault.to_string())?;
-        let templates = fullsize::templates(made, &fullsize::Selection::of(made), &printer).map_err(all)?;
-        let rods = fullsize::rods(made, &printer).map_err(all)?;
-        let labels = match printer.stock {
-            fullsize::Stock::Sheets(paper) => sheets::labels::labels(made, plans, paper, printer.margin),
-            fullsize::Stock::Roll(_) => Vec::new(),
-        };
-        let jigs = fullsize::jig::jigs(made, &routed, &printer).map_err(all)?;
-        let kinds = [("templates", templates), ("rods", rods), ("labels", labels), ("jigs", jigs)];
-        for (kind, sheets) in kinds {
-            if !sheets.is_empty() {
-                let bytes = files::pdf::write(&sheet_set(made, kind, &sheets))?;
-                files.push(file(format!("full-size/{kind}-{}.pdf", files::safe(&given.name)), bytes));
-            }
-        }
-    }
-    Ok(files)
 }
 
 /// A fault of the program itself: nothing in the spec can be pointed at but its beginning.

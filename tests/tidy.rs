@@ -22,7 +22,7 @@ const IMPORTS: &[(&str, &str)] = &[
     ("loads", "parts joints boards values wood shape"),
     ("parts", "values boards joints shape"),
     ("checks", "parts joints boards values wood loads shape"),
-    ("plans", "parts joints boards values wood loads shape"),
+    ("plans", "jigs parts joints boards values wood loads shape"),
     ("revise", "parts joints boards values shape"),
     // Jigs are made of parts and drawn by sheets, full-size pages and DXF alike: none of the three computes one.
     ("jigs", "parts joints boards values shape"),
@@ -32,6 +32,7 @@ const IMPORTS: &[(&str, &str)] = &[
     ("cutting", "parts joints boards values plans drawing shape"),
     ("files", "cutting jigs sheets loads parts joints boards values plans drawing shape"),
     ("lib", "*"),
+    ("writing", "*"),
     ("cli", "lib spec files checks plans revise"),
     ("main", "cli"),
 ];

@@ -14,6 +14,7 @@ pub mod settings;
 pub mod sticks;
 
 use crate::diagnose::Faults;
+use crate::jigs::{Jig, jigs};
 use crate::loads::Loads;
 use crate::parts::Made;
 
@@ -28,6 +29,8 @@ pub struct Plans {
     pub boards: Vec<boards::BoardPlan>,
     /// Settings of every machine, in order.
     pub settings: settings::Settings,
+    /// Router templates that the spec asks for.
+    pub jigs: Vec<Jig>,
     /// What has to be bought.
     pub buying: buying::Buying,
 }
@@ -40,5 +43,7 @@ pub fn plan(made: &Made) -> (Plans, Faults) {
     let boards = boards::plan(made);
     let settings = settings::plan(made, &boards, &nests);
     let buying = buying::plan(made, &boards, &nests);
-    (Plans { nests, loads, boards, settings, buying }, faults)
+    let (jigs, found) = jigs(made);
+    faults.extend(found);
+    (Plans { nests, loads, boards, settings, jigs, buying }, faults)
 }

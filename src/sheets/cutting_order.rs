@@ -4,7 +4,6 @@ use super::part_sheet::said;
 use super::setting_words::{besides, setting, stage};
 use super::sheet::{Draft, Flow, Paperwork, columns};
 use crate::drawing::table::{Cell, Column, Table};
-use crate::jigs::jigs;
 use crate::parts::Made;
 use crate::plans::Plans;
 use crate::plans::settings::{Machine, Work};
@@ -38,7 +37,7 @@ pub fn cutting_order(made: &Made, plans: &Plans, paperwork: &Paperwork) -> Vec<D
         );
         flow.line(&says, TEXT, true);
     }
-    let guided: Vec<String> = jigs(made).0.into_iter().map(|jig| jig.mark).collect();
+    let guided: Vec<String> = plans.jigs.iter().map(|jig| jig.mark.clone()).collect();
     if !guided.is_empty() {
         let says = format!(
             "{TICK} Router templates {}: where one serves a cut, bit, collar and depths are those of its sheet, not of the list below.",

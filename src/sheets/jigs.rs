@@ -18,9 +18,10 @@ use crate::drawing::{
     Anchor, At, Dimension, Group, Layer, LineType, Mark, Step, centre_cross, circle, line, rectangle,
 };
 use crate::jigs::card::{called, card, place, way};
-use crate::jigs::{Jig, arrows, jigs};
+use crate::jigs::{Jig, arrows};
 use crate::length::Length;
 use crate::parts::Made;
+use crate::plans::Plans;
 use crate::shape::{Arc, Outline, Point};
 use crate::trade::Face;
 
@@ -32,8 +33,8 @@ const FIGURES: f64 = 2.5;
 const BESIDE: f64 = 45.0;
 
 /// A sheet for each router template.
-pub fn jig_sheets(made: &Made, paperwork: &Paperwork) -> Vec<Draft> {
-    let mut all: Vec<Draft> = jigs(made).0.iter().flat_map(|jig| one(made, jig, paperwork)).collect();
+pub fn jig_sheets(made: &Made, plans: &Plans, paperwork: &Paperwork) -> Vec<Draft> {
+    let mut all: Vec<Draft> = plans.jigs.iter().flat_map(|jig| one(made, jig, paperwork)).collect();
     all.iter_mut().for_each(|draft| draft.chapter = CHAPTER.to_owned());
     all
 }

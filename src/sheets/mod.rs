@@ -100,7 +100,7 @@ fn drafts(made: &Made, plans: &Plans, paperwork: &Paperwork, since: Option<&Sinc
     let mut all = assembly::assemblies(made, &plans.loads, paperwork);
     all.extend(shared::part_drawings(made, &plans.loads, paperwork, since));
     all.extend(nests::nests(made, plans, paperwork));
-    all.extend(jigs::jig_sheets(made, paperwork));
+    all.extend(jigs::jig_sheets(made, plans, paperwork));
     all.extend(loads::sheets(made, &plans.loads, paperwork));
     all.extend(board_plans::board_plans(made, plans, paperwork));
     all.extend(cutting_order::cutting_order(made, plans, paperwork));
