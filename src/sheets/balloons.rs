@@ -1,5 +1,7 @@
 //! A balloon for every part of some views, each on a line of its part. Knows lines, not boards' shapes.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use super::frame::Area;
 use super::free::{Spot, Taken};
 use crate::drawing::arrow::Terminator;
@@ -37,24 +39,40 @@ fn inside_face(faces: &Faces, shown: &Shown, line: &ViewLine, at: At) -> Option<
 
 /// Parts that no view shows, each with the view that would show most of it: drawn hidden there.
 pub fn unseen(boards: &[&Placed], lines: &[Vec<ViewLine>]) -> Vec<(usize, PartId)> {
-    let mut parts: Vec<PartId> = boards.iter().map(|p| p.part).collect();
-    parts.sort();
-    parts.dedup();
-    let of = |l: &ViewLine, part: PartId| boards.get(l.solid).is_some_and(|b| b.part == part);
-    let seen = |part: PartId| lines.iter().flatten().any(|l| l.visible && of(l, part));
-    let amount =
-        |view: &Vec<ViewLine>, part: PartId| view.iter().filter(|l| of(l, part)).map(length).sum::<f64>();
-    let hidden = parts.into_iter().filter(|part| !seen(*part));
+    let by_part: Vec<ByPart> = lines.iter().map(|view| sorted(boards, view)).collect();
+    let parts: BTreeSet<PartId> = boards.iter().map(|board| board.part).collect();
+    let hidden = parts
+        .into_iter()
+        .filter(|part| by_part.iter().all(|view| lines_of(view, *part).iter().all(|line| !line.visible)));
     hidden
         .filter_map(|part| {
-            let views = lines.iter().enumerate();
-            let best = views.max_by(|(_, a), (_, b)| amount(a, part).total_cmp(&amount(b, part)))?;
+            let amounts =
+                by_part.iter().map(|view| lines_of(view, part).iter().map(|line| length(line)).sum::<f64>());
+            let best = amounts.enumerate().max_by(|(_, a), (_, b)| a.total_cmp(b))?;
             Some((best.0, part))
         })
         .collect()
 }
 
-/// Most lines, texts and places that are looked at for one balloon in one view: however crowded the views, a part costs no
+/// The lines of a view by the part that they belong to, the longest first.
+type ByPart<'a> = BTreeMap<PartId, Vec<&'a ViewLine>>;
+
+fn sorted<'a>(boards: &[&Placed], lines: &'a [ViewLine]) -> ByPart<'a> {
+    let mut all = ByPart::new();
+    for line in lines {
+        if let Some(board) = boards.get(line.solid) {
+            all.entry(board.part).or_default().push(line);
+        }
+    }
+    all.values_mut().for_each(|lines| lines.sort_by(|a, b| length(b).total_cmp(&length(a))));
+    all
+}
+
+fn lines_of<'v, 'l>(view: &'v ByPart<'l>, part: PartId) -> &'v [&'l ViewLine] {
+    view.get(&part).map_or(&[], Vec::as_slice)
+}
+
+/// Most lines, texts and places that are looked at for one balloon: however crowded the views, a part costs no
 /// more than this. Where nothing is crowded a balloon takes a tenth of it.
 const MOST_STEPS: usize = 40_000;
 
@@ -71,22 +89,21 @@ pub fn balloons(
     group: f64,
 ) -> Vec<Mark> {
     let mut marks = Vec::new();
+    let by_part: Vec<ByPart> = views.iter().map(|shown| sorted(boards, shown.lines)).collect();
+    let unseen: BTreeMap<PartId, usize> = unseen.iter().map(|(view, part)| (*part, *view)).collect();
     for (i, part) in made.parts.iter().enumerate() {
-        let ours = |solid: usize| boards.get(solid).is_some_and(|b| b.part == PartId(i));
         let size = 2.0 * radius(&part.mark, LETTERS);
-        let hidden = unseen.iter().find(|(_, p)| *p == PartId(i)).map(|(view, _)| *view);
+        let hidden = unseen.get(&PartId(i)).copied();
+        let begun = taken.steps();
         for (view, shown) in views.iter().enumerate() {
-            let counts = |l: &&ViewLine| {
-                ours(l.solid) && if hidden.is_some() { hidden == Some(view) } else { l.visible }
-            };
-            let mut lines: Vec<&ViewLine> = shown.lines.iter().filter(counts).collect();
-            lines.sort_by(|a, b| length(b).total_cmp(&length(a)));
+            let counts = |l: &&&ViewLine| if hidden.is_some() { hidden == Some(view) } else { l.visible };
+            let lines = lines_of(&by_part[view], PartId(i)).iter().filter(counts);
             let along = |l: &ViewLine, t: f64| {
                 let at = (l.from.0 + (l.to.0 - l.from.0) * t, l.from.1 + (l.to.1 - l.from.1) * t);
                 (shown.origin.0 + at.0 * shown.factor, shown.origin.1 + at.1 * shown.factor)
             };
             // The chord of an arc lies off the arc.
-            let straight = lines.iter().filter(|l| l.bulge == 0.0).take(6);
+            let straight = lines.filter(|l| l.bulge == 0.0).take(6);
             let targets = straight.flat_map(|l| [0.5, 0.35, 0.65, 0.2, 0.8].map(|t| (*l, along(l, t))));
             let targets = targets.filter_map(|(l, at)| match faces {
                 None => Some(at),
@@ -94,7 +111,6 @@ pub fn balloons(
             });
             // The shortest leader that crosses the fewest lines; each target has to beat those before it.
             let mut found: Option<(At, Spot)> = None;
-            let begun = taken.steps();
             for target in targets {
                 if taken.steps() - begun > MOST_STEPS {
                     break;
