@@ -131,6 +131,11 @@ impl Table {
         pieces
     }
 
+    /// Height in millimetres of a row of one line: no row is lower.
+    pub fn least_row(&self) -> f64 {
+        self.height + 2.0 * self.above()
+    }
+
     fn title_height(&self, most_width: f64) -> f64 {
         height_of(&wrap(&self.title, most_width, self.height, true), self.height) + 0.3 * self.height
     }

@@ -254,10 +254,13 @@ impl Flow {
         let mut rest = vec![table.clone()];
         while self.used < self.regions.len() && !rest.is_empty() {
             let area = self.area();
-            let piece = rest.remove(0);
+            let mut piece = rest.remove(0);
             let room = self.top - area.low.1;
+            // No more rows than can find room are looked at, so that a long table costs no more than its rows.
+            let most = libm::floor((room / piece.least_row()).max(0.0)) as usize + 1;
+            let later = if piece.rows.len() > most { piece.rows.split_off(most) } else { Vec::new() };
             let whole = piece.placed((area.low.0, self.top), area.width());
-            if whole.height <= room {
+            if later.is_empty() && whole.height <= room {
                 self.top -= whole.height + BETWEEN;
                 self.marks.extend(whole.marks);
                 continue;
@@ -269,11 +272,10 @@ impl Flow {
                 let placed = first.placed((area.low.0, self.top), area.width());
                 self.marks.extend(placed.marks);
                 // What is left is joined again and cut to the next area's room.
-                let rows = pieces.iter().flat_map(|p| p.rows.clone()).collect();
-                rest.insert(0, Table { rows, ..piece });
-            } else {
-                rest.insert(0, piece);
+                piece.rows = pieces.into_iter().flat_map(|p| p.rows).collect();
             }
+            piece.rows.extend(later);
+            rest.insert(0, piece);
             self.next();
         }
         self.left_over.extend(rest);
@@ -370,12 +372,13 @@ impl Flow {
     pub fn further(&self, paperwork: &Paperwork, name: &str, title: &str) -> Vec<Draft> {
         let mut waiting = self.left_over.clone();
         let mut sheets = Vec::new();
+        let field = paperwork.frame().field();
+        let natural = |table: &Table| {
+            Table { title: String::new(), ..table.clone() }.placed((0.0, 0.0), f64::MAX).width
+        };
+        let narrow = waiting.iter().all(|table| natural(table) <= NARROW);
         while !waiting.is_empty() && sheets.len() < 200 {
-            let field = paperwork.frame().field();
-            let natural = |table: &Table| {
-                Table { title: String::new(), ..table.clone() }.placed((0.0, 0.0), f64::MAX).width
-            };
-            let mut flow = if waiting.iter().all(|table| natural(table) <= NARROW) {
+            let mut flow = if narrow {
                 let mut flow = Flow::new(vec![field]);
                 waiting.iter().for_each(|table| flow.narrow_table(table));
                 flow

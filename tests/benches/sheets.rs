@@ -98,8 +98,8 @@ fn benches(criterion: &mut Criterion) {
     }
     let ratio = once(&whole).0.as_secs_f64() / once(&half).0.as_secs_f64();
     println!("200 bays to 100 bays: {ratio:.2}");
-    // Twice the parts are twice the sheets; the one arrangement that shows them all is more than twice as crowded.
-    assert!(ratio < 3.0, "twice the parts take {ratio:.2} times as long");
+    // Twice the parts are twice the work, and a fifth more for a noisy machine.
+    assert!(ratio < 2.4, "twice the parts take {ratio:.2} times as long");
 }
 
 criterion_group!(all, benches);
