@@ -1,18 +1,18 @@
 //! A set of sheets as one PDF 1.7 file. Twin of `svg`: the same functions in the same order.
 //!
 //! printpdf writes pages, fonts and layers; a second pass over its objects adds what it cannot say: bookmarks, links,
-//! page labels, exact advance widths, and the request not to scale when printing (ISO 32000-1:2008 table 150). Fonts are
+//! page labels, advance widths, and the request not to scale when printing (ISO 32000-1:2008 table 150). Fonts are
 //! subset to the characters of the set. Nothing comes from a clock or a random source: the same set gives the same bytes.
 
 use lopdf::{Dictionary, Document, Object, ObjectId, dictionary, text_string};
 use printpdf::{
     Color, Greyscale, Layer as PdfLayer, LayerIntent, LayerInternalId, LayerSubtype, Line, LineCapStyle,
     LineDashPattern, LineJoinStyle, LinePoint, Op, PaintMode, PdfDocument, PdfFont, PdfFontHandle, PdfPage,
-    PdfSaveOptions, Point, Polygon, PolygonRing, Pt, Rect, TextItem, TextMatrix, WindingOrder,
+    PdfSaveOptions, Point, Polygon, PolygonRing, Pt, Rect, TextMatrix, WindingOrder,
 };
 
 use super::pdf_fonts::{Faces, Subset};
-use super::{check, content_hash, pdf_contents};
+use super::{check, content_hash, pdf_contents, pdf_fonts};
 use crate::drawing::lettering::{dashes, em, has_round_ends, line_group, line_width, printable, width_of};
 use crate::drawing::{Anchor, At, Group, Ink, Layer, LineType, Mark, Sheet, SheetSet, Step, Text};
 use crate::shape::Arc;
@@ -150,7 +150,7 @@ impl Writer<'_> {
             Op::StartTextSection,
             Op::SetFont { font: PdfFontHandle::External(subset.id.clone()), size: points(em(text.height)) },
             Op::SetTextMatrix { matrix: TextMatrix::Raw(matrix) },
-            Op::ShowText { items: vec![TextItem::Text(printed.into_owned())] },
+            Op::ShowText { items: pdf_fonts::line(&printed, text.bold) },
             Op::EndTextSection,
         ]);
     }

@@ -3,10 +3,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use lopdf::Object;
-use printpdf::{FontId, ParsedFont};
+use printpdf::{FontId, ParsedFont, TextItem};
 
 use super::content_hash;
-use crate::drawing::lettering::{MISSING, UNITS_PER_EM, face, face_name, printable};
+use crate::drawing::lettering::{MISSING, UNITS_PER_EM, face, face_name, glyphs, printable};
 use crate::drawing::{Mark, SheetSet};
 
 /// The faces that the set uses, each with the glyphs it uses of them.
@@ -69,13 +69,43 @@ impl Subset {
         Ok(Subset { bold, id: FontId(format!("{tag}+{}", face_name(bold))), font })
     }
 
-    /// Advance widths in thousandths of an em, exact; the library cuts them to whole numbers.
+    /// Advance widths in thousandths of an em, whole: readers cut broken ones to whole numbers, each in its own way.
     pub(super) fn widths(&self) -> Object {
         let mut all = Vec::new();
         for (number, width) in &self.font.glyph_widths {
-            let exact = Object::Real((f64::from(*width) * 1000.0 / UNITS_PER_EM) as f32);
-            all.extend([Object::Integer(i64::from(*number)), Object::Array(vec![exact])]);
+            let whole = Object::Integer(in_whole(thousandths(*width)));
+            all.extend([Object::Integer(i64::from(*number)), Object::Array(vec![whole])]);
         }
         Object::Array(all)
     }
+}
+
+/// A printable line of text as a PDF shows it. Whole advance widths leave the pen a little off with every glyph; each word
+/// begins where it belongs, so that a long line ends where it was measured to end.
+pub(super) fn line(text: &str, bold: bool) -> Vec<TextItem> {
+    let mut items = Vec::new();
+    let (mut word, mut ahead) = (String::new(), 0.0);
+    for character in text.chars() {
+        word.push(character);
+        for glyph in glyphs(character.encode_utf8(&mut [0; 4]), bold) {
+            let exact = thousandths(glyph.advance);
+            ahead += in_whole(exact) as f64 - exact;
+        }
+        if character == ' ' && ahead != 0.0 {
+            items.extend([TextItem::Text(std::mem::take(&mut word)), TextItem::Offset(ahead as f32)]);
+            ahead = 0.0;
+        }
+    }
+    if !word.is_empty() {
+        items.push(TextItem::Text(word));
+    }
+    items
+}
+
+fn thousandths(advance: u16) -> f64 {
+    f64::from(advance) * 1000.0 / UNITS_PER_EM
+}
+
+fn in_whole(thousandths: f64) -> i64 {
+    libm::round(thousandths) as i64
 }
