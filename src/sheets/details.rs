@@ -6,6 +6,7 @@ pub mod circles;
 pub mod condition;
 mod fixed;
 mod found;
+mod house;
 pub mod numbers;
 pub mod plane;
 mod same;
@@ -19,12 +20,12 @@ use super::part_sheet::said;
 use super::section::hatching;
 use super::sheet::{Draft, Flow, Paperwork, columns};
 use super::title_block::Projection as Angle;
-use crate::boards::Board;
+use crate::boards::{Board, BoardId, Other};
 use crate::drawing::hatch::Hatching;
 use crate::drawing::{Dimension, Group, Layer, Placed};
 use crate::parts::Placed as PlacedBoard;
 use block::Block;
-use condition::{Condition, Occurs, conditions};
+use condition::{Condition, Occurs, board_of, conditions};
 
 /// Least width of a column of details.
 const COLUMN: f64 = 118.0;
@@ -138,8 +139,9 @@ fn empty(of: &Assembled, paperwork: &Paperwork) -> Flow {
 fn block<'a>(of: &'a Assembled, detail: &'a Detail) -> Block<'a> {
     let condition = &detail.condition;
     let first = condition.occurs.first();
-    let placed = |pick: fn(&Occurs) -> usize| first.and_then(|o| of.made.placed.get(pick(o)));
-    let boards = [placed(|o| o.first.0), placed(|o| o.second.0)];
+    let placed = |id: Option<BoardId>| id.and_then(|id| of.made.placed.get(id.0));
+    let boards = [placed(first.map(|o| o.first)), placed(first.and_then(|o| board_of(o.second)))];
+    let house = first.map_or("?", |o| if o.second == Other::Floor { "FLOOR" } else { "WALL" });
     let mut facts = vec![("FOR".to_owned(), holds_for(of, &condition.occurs))];
     facts.extend(condition.numbers.facts.clone());
     Block {
@@ -149,7 +151,7 @@ fn block<'a>(of: &'a Assembled, detail: &'a Detail) -> Block<'a> {
         facts,
         hatching: boards
             .map(|b| b.map_or((Hatching::Plain, 0.0), |b| hatching(of, b, &condition.plane.look))),
-        marks: boards.map(|b| b.map_or("?", |b| mark(of, b))),
+        marks: boards.map(|b| b.map_or(house, |b| mark(of, b))),
     }
 }
 
@@ -157,22 +159,32 @@ fn mark<'a>(of: &'a Assembled, placed: &PlacedBoard) -> &'a str {
     of.made.parts.get(placed.part.0).map_or("?", |p| p.mark.as_str())
 }
 
+/// A board, and the other one where it is no part of the house.
+type Met<'a> = (&'a PlacedBoard, Option<&'a PlacedBoard>);
+
 /// All boards that a detail holds for, by part, name and count, and which pair is drawn.
 fn holds_for(of: &Assembled, occurs: &[Occurs]) -> String {
     let mut entries: Vec<(String, String)> = Vec::new();
-    let mut of_pair: BTreeMap<(String, String), Vec<[&PlacedBoard; 2]>> = BTreeMap::new();
+    let mut of_pair: BTreeMap<(String, String), Vec<Met>> = BTreeMap::new();
     for place in occurs {
-        let boards = [place.first, place.second].map(|id| of.made.placed.get(id.0));
-        let [Some(one), Some(other)] = boards else { continue };
-        let key = (one.board.entry.clone(), other.board.entry.clone());
+        let Some(one) = of.made.placed.get(place.first.0) else { continue };
+        let other = board_of(place.second).and_then(|id| of.made.placed.get(id.0));
+        let name = match place.second {
+            Other::Board(_) => other.map_or(String::new(), |other| other.board.entry.clone()),
+            Other::Wall => "the wall".to_owned(),
+            Other::Floor => "the floor".to_owned(),
+        };
+        let key = (one.board.entry.clone(), name);
         if !of_pair.contains_key(&key) {
             entries.push(key.clone());
         }
-        of_pair.entry(key).or_default().push([one, other]);
+        of_pair.entry(key).or_default().push((one, other));
     }
     let told = entries.iter().filter_map(|key| {
         let pairs = of_pair.get(key)?;
-        let [one, other] = [0, 1].map(|i| named(of, pairs.iter().map(|pair| pair[i])));
+        let one = named(of, pairs.iter().map(|pair| pair.0));
+        let others: Vec<&PlacedBoard> = pairs.iter().filter_map(|pair| pair.1).collect();
+        let other = if others.is_empty() { key.1.clone() } else { named(of, others.into_iter()) };
         let count = if pairs.len() == 1 { String::new() } else { format!(" ({} joints)", pairs.len()) };
         Some(format!("{one} to {other}{count}"))
     });

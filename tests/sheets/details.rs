@@ -21,7 +21,7 @@ use super::sheets::{faults, write};
 const NOOK: &str = include_str!("../../samples/listening-nook.yaml");
 const LARDER: &str = include_str!("../../samples/larder.yaml");
 
-/// A rack: a shelf halved with an upright, a rail housed and stopped, a mitred frame, a slot, a doweled foot.
+/// A rack: a shelf halved with an upright, a rail housed and stopped, a slot for a tongue.
 const RACK: &str = r#"
 units: mm
 stock:
@@ -80,9 +80,12 @@ fn every_joint_has_one_detail() {
                 pairs.insert((joint.first.min(second), joint.first.max(second)));
             }
         }
+        let board =
+            |other: Other| if let Other::Board(id) = other { id } else { panic!("none is on the house") };
         let mut shown = BTreeMap::new();
         for place in all_of(&made).iter().flat_map(|(_, all)| all).flat_map(|c| &c.occurs) {
-            *shown.entry((place.first.min(place.second), place.first.max(place.second))).or_insert(0) += 1;
+            let second = board(place.second);
+            *shown.entry((place.first.min(second), place.first.max(second))).or_insert(0) += 1;
         }
         assert_eq!(shown.keys().copied().collect::<BTreeSet<_>>(), pairs);
         assert!(shown.values().all(|count| *count == 1), "{shown:?}");
@@ -155,7 +158,7 @@ fn a_screw_says_where_its_point_ends() {
     let screwed = of_verb(&all, Verb::Butt).into_iter().find(|c| {
         let place = &c.occurs[0];
         made.placed[place.first.0].board.entry == "divider"
-            && made.placed[place.second.0].board.entry == "bottom"
+            && matches!(place.second, Other::Board(id) if made.placed[id.0].board.entry == "bottom")
     });
     let screwed = screwed.expect("dividers stand on the bottom");
     let inch = |thousandths: i64| Length::from_units(Length::INCH.units() / 1000 * thousandths);
@@ -193,6 +196,90 @@ fn a_turned_rack_has_the_same_details() {
     }
 }
 
+/// A coat rail: a cleat screwed to the wall, a foot screwed to the floor, a box of mitred boards, a peg board on dowels.
+const RAIL: &str = r#"
+units: mm
+stock:
+  oak: {board: true, thick: 20, species: white oak}
+  ash: {board: true, thick: 30, species: white ash}
+service: {wallboard: 13 mm, studs: spruce-pine-fir}
+assemblies:
+  rail:
+    turn: none
+    parts:
+      cleat: {stock: oak, faces: front, left: 0, width: 900, front: 0, bottom: 1500, height: 80, grain: across}
+      foot: {stock: oak, faces: side, left: 300, front: 100, depth: 200, bottom: 0, height: 90, grain: up}
+      face: {stock: oak, faces: front, left: 0, width: 400, front: -400, bottom: 1000, height: 100, grain: across}
+      side: {stock: ash, faces: side, left: 0, front: -400, depth: 200, bottom: 1000, height: 100, grain: deep}
+      peg: {stock: oak, faces: up, left: 'side.right', width: 200, front: -330, depth: 100, bottom: 1040, grain: across}
+    joints:
+      - {butt: cleat, against: wall, fix: {by: screws, size: 8, length: 75, from: front, count: 3}, note: level it}
+      - {butt: foot, against: floor, fix: {by: screws, size: 10, length: 150, from: top, count: 2}}
+      - {mitre: face, with: side, fix: glue}
+      - {butt: peg, against: side, fix: {by: dowels, size: 8, length: 40}}
+"#;
+
+fn titled<'a>(all: &'a [(usize, Vec<Condition>)], start: &str) -> &'a Condition {
+    let found = all.iter().flat_map(|(_, c)| c).find(|c| c.numbers.title.starts_with(start));
+    found.unwrap_or_else(|| panic!("no {start}"))
+}
+
+/// A screw of 75 mm through a cleat of 20 and wallboard of 13: 42 mm of it are in the stud. One of 150 mm through a foot 90
+/// high: 60 mm are in the floor, which has no cover of its own.
+#[test]
+fn what_is_fixed_to_the_house_says_how_deep_it_holds() {
+    for turn in ["none", "left", "round", "right"] {
+        let all = all_of(&made(&RAIL.replace("turn: none", &format!("turn: {turn}"))));
+        let wall = titled(&all, "TO THE WALL");
+        assert_eq!(wall.numbers.title, "TO THE WALL, screwed");
+        assert_eq!(size(wall, "through the board"), mm(20.0));
+        assert_eq!(size(wall, "wallboard"), mm(13.0));
+        assert_eq!(size(wall, "screw in the stud"), mm(42.0));
+        assert_eq!(size(wall, "screw from the edge"), mm(40.0));
+        assert!(fact(wall, "POINT").starts_with("ends 42 deep in the stud, behind 13 of wallboard"));
+        assert!(fact(wall, "FIND").contains("studs, cables and pipes"));
+        assert_eq!(fact(wall, "NOTE"), "level it");
+        // The cleat, and two layers of wall: the cover is 13 thick on paper too.
+        assert_eq!((wall.pieces[0].len(), wall.pieces[1].len()), (1, 2));
+        let cover = wall.pieces[1][0].outline.extents();
+        assert_eq!(cover.width().min(cover.height()), mm(13.0));
+        let floor = titled(&all, "TO THE FLOOR");
+        assert_eq!(size(floor, "screw in the floor"), mm(60.0));
+        assert_eq!(size(floor, "through the board"), mm(90.0));
+        assert_eq!(fact(floor, "POINT"), "ends 60 deep in the floor");
+        assert_eq!(floor.pieces[1].len(), 1);
+    }
+    // Too short for what covers the studs: 25 mm through 20 leaves 5 of 13.
+    let short = all_of(&made(&RAIL.replace("length: 75", "length: 25")));
+    let short = titled(&short, "TO THE WALL");
+    assert!(fact(short, "POINT").contains("holds nothing"), "{}", fact(short, "POINT"));
+}
+
+/// A mitre of 20 and 30 mm: the bevels are atan(30 / 20) = 56.31° and 33.69° off square, over 30 and 20.
+#[test]
+fn a_mitre_says_both_bevels_and_what_they_run_over() {
+    let all = all_of(&made(RAIL));
+    let [mitre] = of_verb(&all, Verb::Mitre)[..] else { panic!("one mitre") };
+    assert!(mitre.numbers.title.starts_with("MITRE, glued"), "{}", mitre.numbers.title);
+    assert_eq!(fact(mitre, "BEVEL"), "33.69° and 56.31° off square");
+    let mut over: Vec<Length> = mitre.numbers.sizes.iter().map(|size| size.value()).collect();
+    over.sort();
+    assert_eq!(over, [mm(20.0), mm(30.0)]);
+}
+
+/// A dowel of 8 × 40 stands half in the end of the peg board, half in the side: its point 20 beyond the joint, and 10 of 30
+/// are left behind it. The board is 20 thick, so the dowel's axis lies 10 from its edge.
+#[test]
+fn a_dowelled_butt_says_where_its_dowels_end() {
+    let all = all_of(&made(RAIL));
+    let butt = all[0].1.iter().find(|c| c.numbers.title.ends_with("dowelled")).expect("a dowelled butt");
+    assert_eq!(size(butt, "point of the dowel beyond the joint"), mm(20.0));
+    assert_eq!(size(butt, "dowel from the edge"), mm(10.0));
+    assert_eq!(size(butt, "they bear over"), mm(20.0));
+    assert!(fact(butt, "FIXED").contains("dowel 40 long, Ø 8"), "{}", fact(butt, "FIXED"));
+    assert_eq!(fact(butt, "POINT"), "ends 20 deep, measured along the dowel; 10 of wood beyond it");
+}
+
 fn headings(sheets: &[Sheet], kind: &str) -> Vec<String> {
     let on = sheets.iter().filter(|s| s.name.contains(kind)).flat_map(words);
     on.filter_map(|text| {
@@ -211,7 +298,7 @@ fn letters<'a>(sheets: &'a [Sheet], group: &str) -> Vec<&'a str> {
 /// Every detail's letter stands once on a section or an arranged view, in the order of the alphabet on the detail sheets.
 #[test]
 fn every_detail_is_called_out_once() {
-    for yaml in [NOOK, LARDER, RACK] {
+    for yaml in [NOOK, LARDER, RACK, RAIL] {
         let made = made(yaml);
         let sheets = sheet_set(&made, &Plans::default(), &[]);
         for assembly in &made.job.assemblies {

@@ -2,7 +2,7 @@
 //! Knows views by how they look, not what is on them.
 
 use super::Detail;
-use super::condition::Occurs;
+use super::condition::{Occurs, board_of};
 use crate::drawing::arrow::{Terminator, leader};
 use crate::drawing::lettering::{reach_of, width_of};
 use crate::drawing::text::written;
@@ -76,7 +76,8 @@ fn rating(made: &Made, place: &Occurs, cutting: &Cutting, looks: &[Look; 3]) -> 
             span.low < cutting.at && cutting.at < span.high
         })
     };
-    if cuts(place.first.0) && cuts(place.second.0) {
+    // The house is wherever a board touches it.
+    if cuts(place.first.0) && board_of(place.second).is_none_or(|id| cuts(id.0)) {
         return 2;
     }
     let Some(look) = looks.iter().find(|look| look.eye.axis() == axis) else { return 0 };

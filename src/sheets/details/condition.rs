@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::fixed::{Driven, driven};
+use super::house::to_house;
 use super::numbers::{Met, Numbers};
 use super::plane::{Plane, around, clipped, shared};
 use super::same::Likeness;
@@ -18,11 +19,11 @@ use crate::sheets::bays::Look;
 use crate::sheets::figures::Figures;
 use crate::trade::{Axis, Position, Side};
 
-/// Two boards with all joints between them.
+/// A board and another, or the house, with all joints between them.
 #[derive(Clone, Debug)]
 pub struct Pair {
     pub first: BoardId,
-    pub second: BoardId,
+    pub second: Other,
     /// Indices into [`Made::joints`].
     pub joints: Vec<usize>,
 }
@@ -31,7 +32,7 @@ pub struct Pair {
 #[derive(Clone, Debug)]
 pub struct Occurs {
     pub first: BoardId,
-    pub second: BoardId,
+    pub second: Other,
     pub axis: Axis,
     pub middle: Position,
     /// Half the longer side of what is shown, in millimetres of wood.
@@ -43,7 +44,7 @@ pub struct Occurs {
 pub struct Condition {
     pub verb: Verb,
     pub plane: Plane,
-    /// What of the two boards lies in the window, pockets of screws taken out.
+    /// What of the two boards, or of the board and the house, lies in the window, pockets of screws taken out.
     pub pieces: [Vec<Plate>; 2],
     /// What the plane cuts of them altogether.
     pub whole: [Vec<Plate>; 2],
@@ -66,12 +67,15 @@ pub fn conditions(of: &Assembled, third: bool, figures: &Figures) -> Vec<Conditi
     let looks = of.looks(third).map(|look| (look.eye.axis(), look));
     let fixings = by_joint(of.made);
     for pair in pairs(of) {
-        let Some(found) = condition(of, &looks, &pair, &fixings, figures) else {
-            continue;
+        let found = match pair.second {
+            Other::Board(second) => condition(of, &looks, &pair, second, &fixings, figures),
+            Other::Wall | Other::Floor => to_house(of, &looks, &pair, &fixings, figures),
         };
-        let boards = [pair.first, pair.second].map(|id| &of.made.placed[id.0]);
+        let Some(found) = found else { continue };
+        let boards = [Some(pair.first), board_of(pair.second)].into_iter().flatten();
+        let boards: Vec<&Placed> = boards.filter_map(|id| of.made.placed.get(id.0)).collect();
         let next = all.len();
-        let same = *known.entry(Likeness::of(&found, boards)).or_insert(next);
+        let same = *known.entry(Likeness::of(&found, &boards)).or_insert(next);
         match all.get_mut(same) {
             Some(condition) => condition.occurs.extend(found.occurs),
             None => all.push(found),
@@ -89,23 +93,32 @@ fn by_joint(made: &Made) -> BTreeMap<usize, Vec<&Fixing>> {
     all
 }
 
-/// Pairs of boards of the assembly that are joined, each once: two butts of one pair are two ways of fixing it.
+/// The board, where it is one and not the house.
+pub fn board_of(other: Other) -> Option<BoardId> {
+    if let Other::Board(id) = other { Some(id) } else { None }
+}
+
+/// Pairs of boards of the assembly that are joined, each once: two butts of one pair are two ways of fixing it. The house is
+/// the second of a pair too.
 fn pairs(of: &Assembled) -> Vec<Pair> {
     let mut all: Vec<Pair> = Vec::new();
-    let mut known: BTreeMap<(BoardId, BoardId), usize> = BTreeMap::new();
+    let mut known: BTreeMap<(BoardId, Other), usize> = BTreeMap::new();
     for (i, joint) in of.made.joints.iter().enumerate() {
-        let Other::Board(second) = joint.second else { continue };
-        let there = of.made.placed.get(joint.first.0).zip(of.made.placed.get(second.0));
-        let is_ours = there.is_some_and(|(p, _)| Some(p.board.assembly) == of.index);
+        let (first, second) = (joint.first, joint.second);
+        let is_ours = of.made.placed.get(first.0).is_some_and(|p| Some(p.board.assembly) == of.index);
         if !is_ours || joint.refused {
             continue;
         }
-        let key = (joint.first.min(second), joint.first.max(second));
+        let key = match second {
+            Other::Board(second) => (first.min(second), Other::Board(first.max(second))),
+            house => (first, house),
+        };
         let next = all.len();
-        let same = *known.entry(key).or_insert(next);
+        // Every joint with the house is fixed its own way, from its own side.
+        let same = if board_of(second).is_some() { *known.entry(key).or_insert(next) } else { next };
         match all.get_mut(same) {
             Some(pair) => pair.joints.push(i),
-            None => all.push(Pair { first: joint.first, second, joints: vec![i] }),
+            None => all.push(Pair { first, second, joints: vec![i] }),
         }
     }
     all
@@ -116,11 +129,12 @@ fn condition(
     of: &Assembled,
     looks: &[(Axis, Look); 3],
     pair: &Pair,
+    second: BoardId,
     by_joint: &BTreeMap<usize, Vec<&Fixing>>,
     figures: &Figures,
 ) -> Option<Condition> {
     let made = of.made;
-    let boards = [made.placed.get(pair.first.0)?, made.placed.get(pair.second.0)?];
+    let boards = [made.placed.get(pair.first.0)?, made.placed.get(second.0)?];
     let joints: Vec<&Joint> = pair.joints.iter().filter_map(|i| made.joints.get(*i)).collect();
     let fixings: Vec<&Fixing> =
         pair.joints.iter().filter_map(|i| by_joint.get(i)).flatten().copied().collect();
@@ -179,7 +193,7 @@ fn condition(
         high: Point::new(zone.high.x + margin, zone.high.y + margin),
     };
     let mut pieces = [0, 1].map(|i| clipped(&whole[i], &window));
-    for (piece, id) in pieces.iter_mut().zip([pair.first, pair.second]) {
+    for (piece, id) in pieces.iter_mut().zip([pair.first, second]) {
         if !fixings.iter().any(|fixing| fixing.through == id) {
             continue;
         }
@@ -257,7 +271,7 @@ fn plane_at(
 }
 
 /// The part of a long contact that is shown: round its fixing, else its low end.
-fn shortened(zone: Extents, driven: &[Driven], verb: Verb) -> Extents {
+pub(super) fn shortened(zone: Extents, driven: &[Driven], verb: Verb) -> Extents {
     if verb != Verb::Butt {
         return zone;
     }
@@ -277,7 +291,7 @@ fn shortened(zone: Extents, driven: &[Driven], verb: Verb) -> Extents {
 }
 
 /// The middle of an area of the plane, in the room.
-fn room_middle(plane: &Plane, area: &Extents) -> Position {
+pub(super) fn room_middle(plane: &Plane, area: &Extents) -> Position {
     let mut at = [plane.at; 3];
     let middle = |low: Length, high: Length| low + (high - low).half();
     let (x, y) = (middle(area.low.x, area.high.x), middle(area.low.y, area.high.y));

@@ -4,7 +4,7 @@
 use super::plane::{Plane, wood_along};
 use crate::boards::FixingKind;
 use crate::drawing::At;
-use crate::joints::{Bore, Fixing};
+use crate::joints::{Bore, Fixing, Joint};
 use crate::length::Length;
 use crate::parts::{Made, Placed};
 use crate::shape::{Outline, Plate, Point, Vertex};
@@ -87,7 +87,7 @@ fn pocket(made: &Made, placed: &Placed, fixing: &Fixing, plane: &Plane) -> Optio
 }
 
 /// A fixing as it is bought: kind, gauge, length, thickness.
-pub fn bought(fixing: &Fixing, figures: &Figures) -> String {
+fn bought(fixing: &Fixing, figures: &Figures) -> String {
     let gauge = fixing.gauge.filter(|g| *g > 0).map(|g| format!(" No. {g} ×")).unwrap_or_default();
     format!(
         "{}{gauge} {} long, Ø {}",
@@ -95,4 +95,26 @@ pub fn bought(fixing: &Fixing, figures: &Figures) -> String {
         figures.figure(fixing.length),
         figures.figure(fixing.diameter)
     )
+}
+
+/// How joints are fixed: words for the title of a detail, where there is anything but a dry joint, and what is bought for it.
+pub fn how_fixed(joints: &[&Joint], fixings: &[&Fixing], figures: &Figures) -> (Option<String>, String) {
+    let glued = joints.iter().any(|j| j.glue);
+    let mut bought: Vec<String> = fixings.iter().map(|f| bought(f, figures)).collect();
+    bought.sort();
+    bought.dedup();
+    let how: Vec<String> = glued.then(|| "glue".to_owned()).into_iter().chain(bought).collect();
+    let kinds: Vec<FixingKind> = fixings.iter().map(|f| f.kind).collect();
+    let named = |kind, word| kinds.contains(&kind).then_some(word);
+    let words = [
+        glued.then_some("glued"),
+        named(FixingKind::Screws, "screwed"),
+        named(FixingKind::PocketScrews, "pocket-screwed"),
+        named(FixingKind::Dowels, "dowelled"),
+        named(FixingKind::Brads, "bradded"),
+        named(FixingKind::Staples, "stapled"),
+    ];
+    let words: Vec<&str> = words.into_iter().flatten().collect();
+    let title = (!words.is_empty()).then(|| words.join(" and "));
+    (title, if how.is_empty() { "dry: no fixing".to_owned() } else { how.join("; ") })
 }

@@ -1,10 +1,10 @@
 //! The numbers of a joint on its plane: depth, width, fit, shoulders, wood left, where points end. All are measured on what
 //! was made; none is worked out anew. Knows no paper.
 
-use super::fixed::{Driven, bought};
+use super::fixed::{Driven, how_fixed};
 use super::found::{Border, borders};
 use super::plane::{Plane, around, clipped, in_wood, room_box, wood_ahead};
-use crate::boards::{Edge, FixingKind, Profile, Verb};
+use crate::boards::{Edge, Profile, Verb};
 use crate::joints::{Fixing, Joint};
 use crate::length::{Interval, Length};
 use crate::parts::{Part, Placed};
@@ -274,33 +274,11 @@ impl Met<'_> {
     }
 
     fn fixed(&self, all: &mut Numbers) {
-        let mut how: Vec<String> = Vec::new();
-        let glued = self.joints.iter().any(|j| j.glue);
-        if glued {
-            how.push("glue".to_owned());
+        let (words, how) = how_fixed(self.joints, self.fixings, self.figures);
+        if let Some(words) = words {
+            all.title = format!("{}, {words}", all.title);
         }
-        let mut bought: Vec<String> = self.fixings.iter().map(|f| bought(f, self.figures)).collect();
-        bought.sort();
-        bought.dedup();
-        how.extend(bought);
-        let kinds: Vec<FixingKind> = self.fixings.iter().map(|f| f.kind).collect();
-        let named = |kind, word| kinds.contains(&kind).then_some(word);
-        let words = [
-            glued.then_some("glued"),
-            named(FixingKind::Screws, "screwed"),
-            named(FixingKind::PocketScrews, "pocket-screwed"),
-            named(FixingKind::Dowels, "dowelled"),
-            named(FixingKind::Brads, "bradded"),
-            named(FixingKind::Staples, "stapled"),
-        ];
-        let words: Vec<&str> = words.into_iter().flatten().collect();
-        if !words.is_empty() {
-            all.title = format!("{}, {}", all.title, words.join(" and "));
-        }
-        all.facts.push((
-            "FIXED".to_owned(),
-            if how.is_empty() { "dry: no fixing".to_owned() } else { how.join("; ") },
-        ));
+        all.facts.push(("FIXED".to_owned(), how));
         let Some(driven) = self.driven.first() else { return };
         let text = match (driven.bite, driven.beyond) {
             (Some(bite), Some(beyond)) => format!(

@@ -16,7 +16,7 @@ pub struct Likeness {
 const GRID: i64 = 80;
 
 impl Likeness {
-    pub fn of(condition: &Condition, boards: [&Placed; 2]) -> Likeness {
+    pub fn of(condition: &Condition, boards: &[&Placed]) -> Likeness {
         let numbers = &condition.numbers;
         let facts = numbers.facts.iter().map(|(head, text)| format!("{head} {text}"));
         let mut words: Vec<String> =
@@ -24,7 +24,7 @@ impl Likeness {
         words.sort();
         words.push(numbers.title.clone());
         words.extend(facts);
-        words.extend(boards.map(|placed| placed.board.stock.to_string()));
+        words.extend(boards.iter().map(|placed| placed.board.stock.to_string()));
         let positions = (0..8).map(|turn| drawn(condition, turn));
         Likeness { words, drawn: positions.min().unwrap_or_default() }
     }
