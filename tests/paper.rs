@@ -763,6 +763,29 @@ fn long_tables_are_split_with_their_header() {
     }
 }
 
+/// A row that is higher than any piece is broken between its lines; nothing of it is lost, and its first cell says in every
+/// piece which row it is.
+#[test]
+fn a_row_too_high_for_a_piece_is_broken_between_its_lines() {
+    let words: Vec<String> = (0..400).map(|i| format!("word{i}")).collect();
+    let mut table = schedule();
+    table.rows = vec![vec![Cell::bold("A7"), words.join(" ").into()], vec!["A8".into(), "next".into()]];
+    let (most_width, most_height) = (80.0, 50.0);
+    let mut read = Vec::new();
+    let mut pieces = 0;
+    while let Some((now, later)) = table.broken(most_width, most_height) {
+        assert!(now.placed((0.0, 0.0), most_width).height <= most_height);
+        assert_eq!((now.rows.len(), now.rows[0][0].text.as_str()), (1, "A7"));
+        read.extend(now.rows[0][1].text.split_whitespace().map(str::to_owned));
+        table.rows[0] = later;
+        pieces += 1;
+    }
+    read.extend(table.rows[0][1].text.split_whitespace().map(str::to_owned));
+    assert_eq!(read, words);
+    assert!(pieces > 3, "{pieces}");
+    assert_eq!(table.rows[1][0].text, "A8");
+}
+
 /// Lines a distance p apart cover an area A with A / p of length, whatever the angle (Cavalieri), when p is small.
 #[test]
 fn hatching_covers_the_region_and_nothing_else() {

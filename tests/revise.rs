@@ -130,6 +130,32 @@ fn another_thickness_is_told_exactly() {
 }
 
 /// From 5" to 6" across: 1" of the old opening lies outside the new one, so the piece is lost.
+/// Two boards screwed together: with the rail 4" narrower and 1" higher, five screws spread from 2" to 30" instead of 2" to
+/// 34" stand 0, 1, 2, 3 and 4" further left, and all 1/2" higher, in the middle of the rail.
+#[test]
+fn holes_that_were_spaced_anew_are_told_in_one_line() {
+    let rail = |width: &str, height: &str| {
+        format!(
+            "job: {{title: Unit, number: U-1, revision: A}}\nunits: inch\n\
+             stock: {{ply: {{sheet: [48\", 96\"], thick: 3/4\"}}}}\n\
+             assemblies:\n  unit:\n    parts:\n      \
+             rail: {{stock: ply, faces: front, left: 0, width: {width}, front: 0, bottom: 0, height: {height}, grain: across}}\n      \
+             board: {{stock: ply, faces: front, left: 0, width: 40\", back: rail.front, bottom: 0, height: 20\", grain: across, held_by: wall}}\n    \
+             joints:\n      - {{butt: rail, against: board, fix: {{by: screws, size: 8, length: 1 1/4\", count: 5, ends: 2\", from: back}}}}\n"
+        )
+    };
+    let changes = changes(&rail("36\"", "4\""), &rail("32\"", "5\""));
+    let told = told(named(&changes, "rail"), changes.units);
+    // The first screw stays 2" from the end and only goes up, so that it is told by itself.
+    let moved: Vec<&String> = told.iter().filter(|line| line.contains("moved")).collect();
+    assert!(
+        moved.iter().any(|line| line.starts_with("4 holes for")
+            && line.ends_with("moved to the left by 1\" to 4\" and up by 1/2\"")),
+        "{told:?}"
+    );
+    assert_eq!(moved.len(), 2, "{told:?}");
+}
+
 #[test]
 fn a_moved_cut_out_costs_the_piece() {
     let old = board("panel", "0", "20\"", "30\"", &cut_out("5\"", "10\""));

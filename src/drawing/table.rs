@@ -131,6 +131,23 @@ impl Table {
         pieces
     }
 
+    /// The first row alone, broken after as many lines as fit into so many millimetres of height, and what goes on in a row
+    /// below; cells that are through are repeated there, so that the row is still known. `None` where not one line fits, or all do.
+    pub fn broken(&self, most_width: f64, most_height: f64) -> Option<(Table, Vec<Cell>)> {
+        let only = Table { rows: self.rows.first().cloned().into_iter().collect(), ..self.clone() };
+        let row = only.layout(most_width).rows.into_iter().find(|row| !row.header)?;
+        let most = row.cells.iter().map(|(lines, _)| lines.len()).max()?;
+        let part = |cell: &Cell, lines: &[String]| Cell { text: lines.join("\n"), ..cell.clone() };
+        (1..most).rev().find_map(|count| {
+            let now = row.cells.iter().map(|(lines, cell)| part(cell, &lines[..count.min(lines.len())]));
+            let now = Table { rows: vec![now.collect()], ..self.clone() };
+            let later = row.cells.iter().map(|(lines, cell)| {
+                if lines.len() <= count { cell.clone() } else { part(cell, &lines[count..]) }
+            });
+            (now.placed((0.0, 0.0), most_width).height <= most_height).then(|| (now, later.collect()))
+        })
+    }
+
     /// Height in millimetres of a row of one line: no row is lower.
     pub fn least_row(&self) -> f64 {
         self.height + 2.0 * self.above()

@@ -31,21 +31,16 @@ pub fn told(change: &Change, units: Units) -> Vec<String> {
     let mut all = Vec::new();
     let mut alike: Vec<(Kind, String, String, Vec<String>)> = Vec::new();
     let shifted = shifted(change);
-    for (kind, purpose, way, by) in &shifted {
-        let range = (by.iter().min().copied(), by.iter().max().copied());
-        if let (Some(least), Some(most)) = range {
-            let (count, least, most) = (by.len(), tell(least, units), tell(most, units));
-            all.push(format!("{count} {} for {purpose}: moved {way} by {least} to {most}", kind.words()));
-        }
+    for Shifted { kind, purpose, by, .. } in &shifted {
+        let axes = [(|by: &Point| by.x) as fn(&Point) -> Length, |by| by.y].into_iter().zip(WAYS);
+        let ways: Vec<String> =
+            axes.filter_map(|(along, words)| range(by.iter().map(along), words, units)).collect();
+        all.push(format!("{} {} for {purpose}: moved {}", by.len(), kind.words(), ways.join(" and ")));
     }
     for difference in &change.differences {
         match difference {
             Difference::Work { old: Some(old), new: Some(new) }
-                if shift(old, new).is_some_and(|(way, _)| {
-                    shifted.iter().any(|(kind, purpose, w, _)| {
-                        *kind == new.kind && *purpose == new.purpose && *w == way
-                    })
-                }) => {}
+                if shift(old, new).is_some_and(|by| shifted.iter().any(|s| s.takes(new, by))) => {}
             Difference::Work { old, new } => {
                 let Some(feature) = new.as_ref().or(old.as_ref()) else { continue };
                 let (what, place) = match (old, new) {
@@ -84,43 +79,69 @@ pub fn told(change: &Change, units: Units) -> Vec<String> {
     all
 }
 
-/// Kind, purpose and way of holes for fixings that were spaced anew, and how far each of them went.
-type Shifted = (Kind, String, &'static str, Vec<Length>);
+/// Holes for fixings that were spaced anew: of one kind and purpose, all moved the same ways, and how far each of them went.
+struct Shifted {
+    kind: Kind,
+    purpose: String,
+    /// -1, 0 or 1, across and up.
+    ways: [i64; 2],
+    by: Vec<Point>,
+}
 
-/// Holes for fixings that moved one way by more than two different lengths: told by the least and the most.
+impl Shifted {
+    fn takes(&self, new: &Feature, by: Point) -> bool {
+        self.kind == new.kind && self.purpose == new.purpose && self.ways == ways(by)
+    }
+}
+
+/// Words for less and for more, across and up.
+const WAYS: [[&str; 2]; 2] = [["to the left", "to the right"], ["down", "up"]];
+
+fn ways(by: Point) -> [i64; 2] {
+    [by.x, by.y].map(|by| if near(by, Length::ZERO) { 0 } else { by.units().signum() })
+}
+
+/// How far they went along one axis, all of them the same way: the least and the most; nothing where they stayed.
+fn range(by: impl Iterator<Item = Length> + Clone, words: [&str; 2], units: Units) -> Option<String> {
+    let (least, most) = (by.clone().map(Length::abs).min()?, by.clone().map(Length::abs).max()?);
+    if near(most, Length::ZERO) {
+        return None;
+    }
+    let way = words[usize::from(by.max()?.is_positive())];
+    let most = tell(most, units);
+    let least = tell(least, units);
+    Some(if least == most { format!("{way} by {most}") } else { format!("{way} by {least} to {most}") })
+}
+
+/// Holes for fixings that moved the same ways by more than two different lengths: told by the least and the most.
 fn shifted(change: &Change) -> Vec<Shifted> {
     let mut all: Vec<Shifted> = Vec::new();
     for (old, new) in change.worked().filter_map(|(old, new)| Some((old?, new))) {
-        let Some((way, by)) = shift(old, new) else { continue };
-        match all
-            .iter_mut()
-            .find(|(kind, purpose, w, _)| *kind == new.kind && *purpose == new.purpose && *w == way)
-        {
-            Some((_, _, _, known)) => known.push(by),
-            None => all.push((new.kind, new.purpose.clone(), way, vec![by])),
+        let Some(by) = shift(old, new) else { continue };
+        match all.iter_mut().find(|s| s.takes(new, by)) {
+            Some(known) => known.by.push(by),
+            None => all.push(Shifted {
+                kind: new.kind,
+                purpose: new.purpose.clone(),
+                ways: ways(by),
+                by: vec![by],
+            }),
         }
     }
-    all.retain(|(_, _, _, by)| {
-        let mut lengths = by.clone();
-        lengths.sort_unstable();
-        lengths.dedup_by(|a, b| near(*a, *b));
-        lengths.len() > 2
+    all.retain(|shifted| {
+        let mut moves = shifted.by.clone();
+        moves.sort_unstable();
+        moves.dedup_by(|a, b| near(a.x, b.x) && near(a.y, b.y));
+        moves.len() > 2
     });
     all
 }
 
-/// The way and length that a hole for a fixing moved, where it only moved, and one way.
-fn shift(old: &Feature, new: &Feature) -> Option<(&'static str, Length)> {
+/// How far a hole for a fixing moved, where it only moved.
+fn shift(old: &Feature, new: &Feature) -> Option<Point> {
     let for_fixing = matches!(new.kind, Kind::Hole | Kind::Bore) && !new.purpose.is_empty();
-    if !for_fixing || !old.is_like(new) {
-        return None;
-    }
-    let by = moved_by(old, new)?;
-    match (near(by.x, Length::ZERO), near(by.y, Length::ZERO)) {
-        (false, true) => Some((if by.x.is_positive() { "to the right" } else { "to the left" }, by.x.abs())),
-        (true, false) => Some((if by.y.is_positive() { "up" } else { "down" }, by.y.abs())),
-        _ => None,
-    }
+    let by = (for_fixing && old.is_like(new)).then(|| moved_by(old, new)).flatten()?;
+    (ways(by) != [0, 0]).then_some(by)
 }
 
 fn plain(difference: &Difference, units: Units) -> Option<String> {

@@ -267,12 +267,25 @@ impl Flow {
             }
             let least = 5.0 * pitch("", table.height) + 2.0 * table.height;
             let mut pieces = if room > least { piece.split(area.width(), room) } else { Vec::new() };
-            if pieces.len() > 1 {
-                let first = pieces.remove(0);
+            let first = (!pieces.is_empty()).then(|| pieces.remove(0));
+            if let Some(first) = first {
                 let placed = first.placed((area.low.0, self.top), area.width());
-                self.marks.extend(placed.marks);
-                // What is left is joined again and cut to the next area's room.
-                piece.rows = pieces.into_iter().flat_map(|p| p.rows).collect();
+                // A row that no area is high enough for is broken in the first area that it has to itself.
+                let broken = if placed.height <= room || self.top < area.high.1 {
+                    None
+                } else {
+                    first.broken(area.width(), room)
+                };
+                let (placed, goes_on) = match broken {
+                    Some((now, later)) => (now.placed((area.low.0, self.top), area.width()), Some(later)),
+                    None => (placed, None),
+                };
+                if placed.height <= room {
+                    self.marks.extend(placed.marks);
+                    // What is left is joined again and cut to the next area's room.
+                    let rest = pieces.into_iter().flat_map(|p| p.rows);
+                    piece.rows = goes_on.into_iter().chain(rest).collect();
+                }
             }
             piece.rows.extend(later);
             rest.insert(0, piece);

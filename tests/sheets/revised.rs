@@ -79,6 +79,37 @@ fn nothing_overlaps_on_the_sheets_of_a_revision() {
     assert_eq!(all, Vec::<String>::new(), "{}", all.join("\n"));
 }
 
+/// Forty openings that all moved by another length are told one by one, which no column is high enough for.
+#[test]
+fn what_takes_more_than_a_column_goes_on_in_the_next() {
+    let panel = |more: i64| {
+        let opening = |i: i64| {
+            let (left, bottom) = (10 + 100 * (i % 10) + more * (i + 1), 10 + 100 * (i / 10));
+            format!("          hole_{i}: {{left: {left}, width: 40, bottom: {bottom}, height: {}}}\n", 20 + i)
+        };
+        let openings: String = (0..40).map(opening).collect();
+        format!(
+            "job: {{title: Grille, number: G-1, revision: {}}}\nunits: mm\nsheets: {{paper: a4}}\n\
+             stock: {{ply: {{sheet: [1220, 2440], thick: 18}}}}\nassemblies:\n  grille:\n    parts:\n      \
+             panel:\n        stock: ply\n        faces: front\n        left: 0\n        width: 1100\n        front: 0\n        \
+             bottom: 0\n        height: 500\n        grain: up\n        held_by: wall\n        cutouts:\n{openings}",
+            if more == 0 { "A" } else { "B" }
+        )
+    };
+    let sheets = revised(&made(&panel(0)), &made(&panel(1)));
+    let frame = Frame::new(Paper::A4, Practice::Iso);
+    let all: Vec<String> = sheets.iter().flat_map(|sheet| faults(sheet, &frame)).collect();
+    assert_eq!(all, Vec::<String>::new(), "{}", all.join("\n"));
+    // Every one is told: moved by 1 to 40.
+    let cover: Vec<&Sheet> = sheets.iter().take_while(|s| s.name.contains("cover")).collect();
+    assert!(cover.len() > 1);
+    let told: String = cover.iter().flat_map(|s| texts(s)).map(|t| t.text.clone() + " ").collect();
+    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    for by in 1..=40 {
+        assert!(told.contains(&format!("moved {by} mm to the right")), "{by}: {told}");
+    }
+}
+
 /// The back is cut down from 77" to 76 1/2" and keeps its height; the ends are what they were.
 #[test]
 fn only_what_changed_bears_a_triangle() {
