@@ -16,17 +16,22 @@ impl Sources for OneText {
 
 /// Two sides of 18 mm with a shelf let into them 6 mm deep.
 fn rack(shops: &str, package: Option<Package>) -> Built {
+    rack_of("ply", 18, shops, package)
+}
+
+fn rack_of(ply: &str, thick: u32, shops: &str, package: Option<Package>) -> Built {
+    let let_in = thick - 6;
     let spec = format!(
         "job: {{number: R-1, revision: B}}
 units: mm
 shop: {{kerf: 6, cutting_shops: {{{shops}}}}}
 stock:
-  ply: {{sheet: [1220, 2440], thick: 18}}
+  {ply}: {{sheet: [1220, 2440], thick: {thick}}}
 assemblies:
   rack:
     parts:
-      side: {{stock: ply, faces: side, count: 2, left: (i - 1) * 482 mm, front: 0, depth: 300, bottom: 0, height: 400, grain: up, held_by: floor}}
-      shelf: {{stock: ply, faces: up, left: 12, right: 488, front: 0, depth: 300, bottom: 200, grain: across}}
+      side: {{stock: {ply}, faces: side, count: 2, left: (i - 1) * 482 mm, front: 0, depth: 300, bottom: 0, height: 400, grain: up, held_by: floor}}
+      shelf: {{stock: {ply}, faces: up, left: {let_in}, right: 488, front: 0, depth: 300, bottom: 200, grain: across}}
     joints:
       - {{house: shelf, in: side}}
 "
@@ -151,6 +156,150 @@ fn the_archive_has_everything_and_the_same_bytes() {
         assert!(held == sent, "{shop}: what lies in the folder and what is packed differ");
     }
     assert!(one.keys().all(|name| !name.ends_with(".zip") || name.starts_with("R-1-")));
+}
+
+/// Corner values (group codes 10 and 20) of every closed line of a file, by layer; a corner of a line, not a circle's middle.
+fn lines(bytes: &[u8]) -> Vec<(String, Vec<(f64, f64)>)> {
+    let mut all: Vec<(String, Vec<(f64, f64)>)> = Vec::new();
+    let mut open = false;
+    for (code, value) in pairs(bytes) {
+        match code {
+            0 => {
+                open = value == "LWPOLYLINE";
+                if open {
+                    all.push((String::new(), Vec::new()));
+                }
+            }
+            8 if open => all.last_mut().expect("a line").0 = value,
+            10 if open => all.last_mut().expect("a line").1.push((value.trim().parse().expect("x"), 0.0)),
+            20 if open => {
+                all.last_mut().expect("a line").1.last_mut().expect("a corner").1 =
+                    value.trim().parse().expect("y");
+            }
+            _ => {}
+        }
+    }
+    all
+}
+
+/// Lowest and highest corner over the lines on layers that begin so; what runs straight is bounded by its corners.
+fn bounds(bytes: &[u8], layers: &[&str]) -> [f64; 4] {
+    let all = lines(bytes);
+    let on = all.iter().filter(|(layer, _)| layers.iter().any(|wanted| layer.starts_with(wanted)));
+    on.flat_map(|(_, corners)| corners).fold([f64::MAX, f64::MAX, f64::MIN, f64::MIN], |b, (x, y)| {
+        [b[0].min(*x), b[1].min(*y), b[2].max(*x), b[3].max(*y)]
+    })
+}
+
+fn side<'a>(built: &'a Built, shop: &str) -> &'a [u8] {
+    let file = built
+        .files
+        .iter()
+        .find(|file| file.name.starts_with(&format!("dxf/{shop}/")) && file.name.contains("rack-side-1"));
+    &file.expect("a side").bytes
+}
+
+fn near(found: [f64; 4], wanted: [f64; 4]) -> bool {
+    found.iter().zip(wanted).all(|(a, b)| (a - b).abs() < 1e-6)
+}
+
+/// The side is 300 by 400; its housing runs out by 3.05 at both edges, so that all that is cut is 306.1 by 400. With the grain
+/// along x it lies turned: 400 by 300, the housing from −3.05 to 303.05 upwards.
+#[test]
+fn zero_lies_where_the_shop_wants_it() {
+    let shops = "corner: {bit: 6, relief: dog_bone, origin: lower_left}, middle: {bit: 6, relief: dog_bone, origin: centre}, \
+                 turned: {bit: 6, relief: dog_bone, origin: lower_left, grain: x}, plain: {bit: 6, relief: dog_bone}";
+    let built = rack(shops, None);
+    let cut = ["OUTSIDE", "POCKET"];
+    let corner = side(&built, "corner");
+    assert!(near(bounds(corner, &cut), [0.0, 0.0, 306.1, 400.0]), "{:?}", bounds(corner, &cut));
+    assert!(near(bounds(corner, &["OUTSIDE"]), [3.05, 0.0, 303.05, 400.0]));
+    assert!(near(bounds(side(&built, "middle"), &["OUTSIDE"]), [-150.0, -200.0, 150.0, 200.0]));
+    let turned = side(&built, "turned");
+    assert!(near(bounds(turned, &["OUTSIDE"]), [0.0, 3.05, 400.0, 303.05]), "{:?}", bounds(turned, &cut));
+    assert!(near(bounds(turned, &cut), [0.0, 0.0, 400.0, 306.1]));
+    assert!(near(bounds(side(&built, "plain"), &["OUTSIDE"]), [0.0, 0.0, 300.0, 400.0]));
+}
+
+/// R12 has no unit inside, so that each of its files tells it, the coupon's too.
+#[test]
+fn every_name_in_r12_tells_the_unit() {
+    let built = rack("millyard: {version: r12, units: inch, bit: 1/4\"}", None);
+    let names: Vec<&str> =
+        files(&built).into_keys().filter(|name| name.starts_with("dxf/millyard/")).collect();
+    assert!(names.contains(&"dxf/millyard/coupon-ply_inch.dxf"), "{names:?}");
+    for name in names.iter().filter(|name| name.ends_with(".dxf")) {
+        let stem = name.trim_end_matches(".dxf");
+        assert!(stem.split('_').any(|piece| piece == "inch"), "{name}");
+    }
+}
+
+/// 6.35 mm, 2 mm, 0.1 mm and 0.003 mm in inches, to four decimals: 0.25, 0.0787, 0.0039, 0.0001.
+#[test]
+fn the_report_of_an_inch_shop_is_in_inches() {
+    let built = rack("millyard: {units: inch, bit: 1/4\", relief: dog_bone}", None);
+    let report = String::from_utf8(files(&built)["dxf/millyard/REPORT.txt"].to_vec()).expect("text");
+    for wanted in ["0.25 inch", "thinner than 0.0787 inch", "0.0039 inch wider", "shorter than 0.0001 inch"] {
+        assert!(report.contains(wanted), "no `{wanted}` in\n{report}");
+    }
+    let own: Vec<&str> = report.split_whitespace().filter(|word| *word == "mm").collect();
+    assert!(own.is_empty(), "millimetres in\n{report}");
+}
+
+/// Words, the square and the edge of the sheet may share a layer; each is told of it, in REPORT and in job.json.
+#[test]
+fn a_layer_that_is_shared_keeps_all_that_lies_on_it() {
+    let built = rack(
+        "millyard: {parts: nested, bit: 6, layers: {text: NOT_CUT, reference: NOT_CUT, sheet: NOT_CUT}}",
+        None,
+    );
+    let files = files(&built);
+    let job: serde_json::Value = serde_json::from_slice(files["job.json"]).expect("JSON");
+    let layers = job["cutting"][0]["layers"].as_array().expect("layers");
+    let on: Vec<&str> = layers
+        .iter()
+        .filter(|layer| layer["layer"] == "NOT_CUT")
+        .map(|layer| layer["operation"].as_str().expect("a word"))
+        .collect();
+    assert_eq!(on, ["text", "reference", "sheet"]);
+    let report = String::from_utf8(files["dxf/millyard/REPORT.txt"].to_vec()).expect("text");
+    assert_eq!(report.lines().filter(|line| line.starts_with("NOT_CUT ")).count(), 3, "{report}");
+}
+
+/// What is engraved stays on its board however long the stock's name is; where a dog-bone has no room in the notch of 7.9 for the bit
+/// of 6 (two times √2 · 3.05 is 8.6), the coupon and the report say what was done instead.
+#[test]
+fn a_coupon_holds_its_letters_and_says_how_it_is_relieved() {
+    let name = "birch_plywood_b_bb_interior_glue_from_the_yard_at_the_mill";
+    let built = rack_of(name, 8, "millyard: {bit: 6, relief: dog_bone}", None);
+    let files = files(&built);
+    let coupon = files[format!("dxf/millyard/coupon-{name}.dxf").as_str()];
+    let all = lines(coupon);
+    let boards: Vec<&Vec<(f64, f64)>> =
+        all.iter().filter(|(layer, _)| layer == "OUTSIDE_THROUGH").map(|(_, corners)| corners).collect();
+    let right = |corners: &[(f64, f64)]| corners.iter().fold(f64::MIN, |most, (x, _)| most.max(*x));
+    let left = |corners: &[(f64, f64)]| corners.iter().fold(f64::MAX, |least, (x, _)| least.min(*x));
+    let (board, tongue) = (boards[0], boards[1]);
+    let letters = all.iter().filter(|(layer, _)| layer == "ENGRAVE_LABEL").map(|(_, corners)| corners);
+    for letter in letters {
+        let on_board = left(letter) > 0.0 && right(letter) < right(board);
+        assert!(on_board || left(letter) > left(tongue) && right(letter) < right(tongue), "{letter:?}");
+    }
+    let report = String::from_utf8(files["dxf/millyard/REPORT.txt"].to_vec()).expect("text");
+    assert!(report.contains("corners of the notches relieved into their long walls (T-bone)"), "{report}");
+    assert!(String::from_utf8_lossy(coupon).contains("relieved into their long walls"));
+}
+
+/// The archive tells no system but one, whatever it is made on: the upper byte of "version made by" is 3, which is UNIX
+/// (APPNOTE 4.4.2.2). The central directory's entries begin with PK 01 02.
+#[test]
+fn the_archive_tells_one_system() {
+    let built = rack("millyard: {bit: 6}", Some(Package::Cnc));
+    let files = files(&built);
+    let bytes = files["R-1-millyard-B.zip"];
+    let entries: Vec<u8> =
+        bytes.windows(6).filter(|six| six.starts_with(b"PK\x01\x02")).map(|six| six[5]).collect();
+    assert!(!entries.is_empty() && entries.iter().all(|system| *system == 3), "{entries:?}");
 }
 
 /// Side 0.3 by 0.4 m: 0.12 m², 1.4 m round; shelf 476 by 300 mm: 0.1428 m², 1.552 m. Together 0.3828 m² and 4.352 m.

@@ -27,7 +27,7 @@ pub(super) const CUTTING: [Row; 7] = [
     ),
     told(
         "thin-bridge",
-        "Less than 2 mm of wood would be left between two cuts right through, reliefs included: it breaks under the bit. 2 mm is what cutting shops publish as their least.",
+        "Less than 2 mm of wood would be left between two cuts right through, reliefs included, or in a finger beside one: it breaks under the bit. 2 mm is what cutting shops publish as their least.",
         "Move the cuts apart, or make one of the two.",
     ),
     told(

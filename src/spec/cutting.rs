@@ -28,7 +28,7 @@ section! {
         pub version: Option<VersionChoice>,
         /// Names of the files, with `{job}`, `{part}`, `{mark}`, `{stock}`, `{thick}`, `{quantity}`, `{revision}`, `{units}` and `{sheet}`; a piece between two `_` whose name stands for nothing is left out. Default `{job}_{part}_{stock}_{thick}_x{quantity}_rev{revision}`, on sheets with `{sheet}` for `{part}`, and with `_{units}` before the revision in R12.
         pub file_name: Option<Words>,
-        /// What lies at 0, 0: the part's `datum` corner as on its drawing, the `lower_left` corner of its outline, or the `centre`. Default `datum`.
+        /// What lies at 0, 0: the part's `datum` corner as on its drawing, the `lower_left` corner of all that is cut, pockets that run out past its edge included, or the `centre` of its outline. Default `datum`.
         pub origin: Option<OriginChoice>,
         /// Which way the grain runs in the file: `as_drawn` as on the part's drawing, or along `x` or `y`; a part is then turned by a quarter, never mirrored. Default `as_drawn`.
         pub grain: Option<GrainAxisChoice>,

@@ -13,7 +13,8 @@ use crate::trade::Grain;
 /// Most characters that a layer's name may have in R12, and in any file that a person is to read.
 const LONGEST: [usize; 2] = [31, 120];
 
-/// What may stand in the name of a file, and what the name of a sheet cannot have: a sheet holds many parts.
+/// What may stand in the name of a file. `part` and `mark` stand for nothing on a sheet, which holds many; the piece of the
+/// name that has them is left out there.
 const IN_FILE_NAMES: [&str; 9] =
     ["job", "part", "mark", "stock", "thick", "quantity", "revision", "units", "sheet"];
 

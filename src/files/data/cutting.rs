@@ -1,11 +1,9 @@
 //! What the cutting shops are sent, as data: files with what lies in them and how, layers with what is done on them.
 
-use std::collections::BTreeMap;
-
 use serde::Serialize;
 
 use super::part_id;
-use crate::cutting::{Motion, Operation, nested, words};
+use crate::cutting::{Figures, Motion, Operation, nested, words};
 use crate::files::cutting::{Holds, Sent};
 use crate::length::{Length, Units};
 use crate::parts::Made;
@@ -24,6 +22,8 @@ pub struct ShopEntry {
     pub bit_mm: Option<f64>,
     /// `none`, `dog_bone` or `t_bone`.
     pub relief: &'static str,
+    /// `longer` or `shorter`: the wall that a T-bone goes into.
+    pub relief_wall: Option<&'static str>,
     pub layers: Vec<LayerEntry>,
     pub files: Vec<FileEntry>,
 }
@@ -98,6 +98,11 @@ fn shop(made: &Made, plans: &Plans, sent: &Sent) -> ShopEntry {
             Relief::DogBone => "dog_bone",
             Relief::TBoneLonger | Relief::TBoneShorter => "t_bone",
         },
+        relief_wall: match sent.shop.relief {
+            Relief::None | Relief::DogBone => None,
+            Relief::TBoneLonger => Some("longer"),
+            Relief::TBoneShorter => Some("shorter"),
+        },
         layers: layers(sent),
         files: files.collect(),
     }
@@ -108,23 +113,8 @@ fn part_index(nested: &crate::plans::nests::NestedPart) -> usize {
 }
 
 fn layers(sent: &Sent) -> Vec<LayerEntry> {
-    let mut all: BTreeMap<String, Operation> = BTreeMap::new();
-    for piece in sent.pieces.iter().flatten() {
-        all.extend(piece.shapes.iter().map(|shape| (shape.layer.clone(), shape.operation)));
-    }
-    for operation in [Operation::Sheet, Operation::Reference, Operation::Text, Operation::Label] {
-        all.insert(crate::cutting::layers::name(&sent.shop, operation), operation);
-    }
     let entry = |(layer, operation): (String, Operation)| {
-        let (face, depth, diameter) = match operation {
-            Operation::Pocket { from, depth } => (Some(from), Some(depth), None),
-            Operation::DrillThrough { diameter } | Operation::Slot { diameter } => {
-                (None, None, Some(diameter))
-            }
-            Operation::Drill { from, diameter, depth } => (Some(from), Some(depth), Some(diameter)),
-            Operation::Countersink { from, diameter } => (Some(from), None, Some(diameter)),
-            _ => (None, None, None),
-        };
+        let Figures { face, depth, diameter } = operation.figures();
         LayerEntry {
             layer,
             operation: operation.kind().word(),
@@ -133,5 +123,5 @@ fn layers(sent: &Sent) -> Vec<LayerEntry> {
             diameter_mm: diameter.map(Length::to_mm),
         }
     };
-    all.into_iter().map(entry).collect()
+    sent.layers().into_iter().map(entry).collect()
 }
