@@ -266,12 +266,81 @@ fn a_layer_that_is_shared_keeps_all_that_lies_on_it() {
     assert_eq!(report.lines().filter(|line| line.starts_with("NOT_CUT ")).count(), 3, "{report}");
 }
 
-/// What is engraved stays on its board however long the stock's name is; where a dog-bone has no room in the notch of 7.9 for the bit
-/// of 6 (two times √2 · 3.05 is 8.6), the coupon and the report say what was done instead.
+/// Both ends of every LINE of a file (codes 10, 20, 11, 21).
+fn marks(bytes: &[u8]) -> Vec<[f64; 4]> {
+    let mut all = Vec::new();
+    let mut open = false;
+    for (code, value) in pairs(bytes) {
+        let column = match code {
+            0 => {
+                open = value == "LINE";
+                if open {
+                    all.push([0.0; 4]);
+                }
+                continue;
+            }
+            10 => 0,
+            20 => 1,
+            11 => 2,
+            21 => 3,
+            _ => continue,
+        };
+        if open {
+            all.last_mut().expect("a line")[column] = value.trim().parse().expect("a number");
+        }
+    }
+    all
+}
+
+/// The side has 0.12 m², the shelf 0.1428 m²: only the side lies below 0.13 m². Its outline is 1400 mm long, which is 3 tabs for each
+/// begun 500 mm. Tabs of 8 stay 8 from each corner, so that the runs are 284 (front to back) and 384 (upright) long. The housing runs
+/// across from 200 to 218 at its show or back face and meets both upright edges, 8 away from it no tab: these fall into 8 to 192 (184)
+/// and 226 to 392 (166). In turn the runs 284 at the bottom, 284 at the top and 184 of the right edge take one each, in their middles:
+/// 150, 150 and 100 up.
+#[test]
+fn tabs_lie_where_they_can_be_reckoned() {
+    let shops = "millyard: {bit: 6, tabs: {width: 8, height: 1.5, below: 0.13 m2, every: 500}}, riverside: {bit: 6, tabs: no}";
+    let built = rack(shops, None);
+    let found = marks(side(&built, "millyard"));
+    assert_eq!(
+        found,
+        [[146.0, 0.0, 154.0, 0.0], [300.0, 96.0, 300.0, 104.0], [154.0, 400.0, 146.0, 400.0]],
+        "counter-clockwise from the datum"
+    );
+    let side = pairs(side(&built, "millyard"));
+    assert!(side.contains(&(8, "TAB_1.5MM".into())));
+    assert_eq!(marks(self::side(&built, "riverside")), [] as [[f64; 4]; 0]);
+    let files = files(&built);
+    let report = String::from_utf8(files["dxf/millyard/REPORT.txt"].to_vec()).expect("text");
+    assert!(report.contains("TABS 8 mm wide and 1.5 mm high, on parts under 0.1300 m2"), "{report}");
+    let shelf = files
+        .iter()
+        .find(|(name, _)| name.starts_with("dxf/millyard/") && name.contains("shelf"))
+        .expect("a shelf");
+    assert!(marks(shelf.1).is_empty(), "large parts hold themselves");
+    let job: serde_json::Value = serde_json::from_slice(files["job.json"]).expect("JSON");
+    let counts: Vec<u64> = job["cutting"][0]["files"]
+        .as_array()
+        .expect("files")
+        .iter()
+        .flat_map(|file| file["parts"].as_array().expect("parts"))
+        .map(|part| part["tabs"].as_u64().expect("a count"))
+        .collect();
+    assert_eq!(counts, [3, 3, 0]);
+    let layer = job["cutting"][0]["layers"]
+        .as_array()
+        .expect("layers")
+        .iter()
+        .find(|layer| layer["operation"] == "tab");
+    assert_eq!(layer.expect("a layer")["height_mm"], 1.5);
+}
+
+/// What is engraved stays on its board however long the stock's name is; where a dog-bone has no room in the notch of 15.9 for the bit
+/// of 12 (two times √2 · 6.05 is 17.1), the coupon and the report say what was done instead.
 #[test]
 fn a_coupon_holds_its_letters_and_says_how_it_is_relieved() {
     let name = "birch_plywood_b_bb_interior_glue_from_the_yard_at_the_mill";
-    let built = rack_of(name, 8, "millyard: {bit: 6, relief: dog_bone}", None);
+    let built = rack_of(name, 16, "millyard: {bit: 12, relief: dog_bone}", None);
     let files = files(&built);
     let coupon = files[format!("dxf/millyard/coupon-{name}.dxf").as_str()];
     let all = lines(coupon);

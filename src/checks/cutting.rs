@@ -7,7 +7,7 @@ use super::table::told;
 pub(super) const CUTTING: [Row; 7] = [
     told(
         "cutting-shop",
-        "What is said of a cutting shop cannot be: a name in braces that stands for nothing, two operations with one layer, names of files that are all the same, a relief without a bit.",
+        "What is said of a cutting shop cannot be: a name in braces that stands for nothing, two operations with one layer, names of files that are all the same, a relief without a bit, tabs as high as the wood is thick.",
         "Write it as the message says, and ask the shop where you are not sure.",
     ),
     told(

@@ -26,12 +26,13 @@ pub fn filled(pattern: &str, stands_for: impl Fn(&str) -> Option<String>) -> Str
 /// The layer of an operation. R2000 keeps letters, digits, `_`, `.` and `-`; R12 knows capitals only and no point, so that
 /// 6.35MM becomes 6P35MM there.
 pub fn name(shop: &CuttingShop, operation: Operation) -> String {
-    let Figures { face, depth, diameter } = operation.figures();
+    let Figures { face, depth, diameter, height } = operation.figures();
     let size = |length: Length| measure(length, shop.units).to_uppercase();
     let text = filled(&shop.layer(operation.kind()).text, |name| match name {
         "face" => face.map(|face| side(face).to_owned()),
         "depth" => depth.map(size),
         "diameter" => diameter.map(size),
+        "height" => height.map(size),
         _ => None,
     });
     let sign = |sign: char| match sign {
@@ -193,5 +194,6 @@ pub fn words(operation: Operation, units: Units) -> String {
         Operation::Text => "words, not cut".into(),
         Operation::Reference => "square of known size, not cut".into(),
         Operation::Sheet => "edge of the sheet, not cut".into(),
+        Operation::Tab { height } => format!("tabs: here the outline is left {} high", size(height)),
     }
 }

@@ -9,6 +9,7 @@ mod narrow;
 pub mod nested;
 mod pockets;
 mod sound;
+mod tabs;
 pub mod words;
 
 use std::collections::BTreeSet;
@@ -70,6 +71,10 @@ pub enum Operation {
     Reference,
     /// the edge of a sheet; not cut
     Sheet,
+    /// along the outline, where it is not cut through: wood of this height is left
+    Tab {
+        height: Length,
+    },
 }
 
 /// What there is to set for an operation: the face it is worked from, how deep, how wide.
@@ -78,6 +83,8 @@ pub struct Figures {
     pub face: Option<Face>,
     pub depth: Option<Length>,
     pub diameter: Option<Length>,
+    /// What is left standing.
+    pub height: Option<Length>,
 }
 
 impl Operation {
@@ -89,11 +96,12 @@ impl Operation {
                 Figures { diameter: Some(diameter), ..none }
             }
             Operation::Drill { from, diameter, depth } => {
-                Figures { face: Some(from), depth: Some(depth), diameter: Some(diameter) }
+                Figures { face: Some(from), depth: Some(depth), diameter: Some(diameter), ..none }
             }
             Operation::Countersink { from, diameter } => {
                 Figures { face: Some(from), diameter: Some(diameter), ..none }
             }
+            Operation::Tab { height } => Figures { height: Some(height), ..none },
             _ => none,
         }
     }
@@ -111,6 +119,7 @@ impl Operation {
             Operation::Text => LayerKind::Text,
             Operation::Reference => LayerKind::Reference,
             Operation::Sheet => LayerKind::Sheet,
+            Operation::Tab { .. } => LayerKind::Tab,
         }
     }
 }
@@ -141,6 +150,7 @@ impl Shape {
         let form = match &self.form {
             Form::Closed(outline) => Form::Closed(motion.outline(outline)),
             Form::Circle { at, diameter } => Form::Circle { at: motion.point(*at), diameter: *diameter },
+            Form::Line { from, to } => Form::Line { from: motion.point(*from), to: motion.point(*to) },
             Form::Words { at, height, text } => {
                 Form::Words { at: motion.point(*at), height: *height, text: text.clone() }
             }
@@ -155,6 +165,11 @@ pub enum Form {
     Circle {
         at: Point,
         diameter: Length,
+    },
+    /// A straight line that closes round nothing: a mark.
+    Line {
+        from: Point,
+        to: Point,
     },
     /// A line of text that reads from the bottom, on its baseline; the height is that of a capital.
     Words {
@@ -180,6 +195,11 @@ impl Piece {
             (Form::Closed(outline), Operation::Outside | Operation::Inside) => Some(outline),
             _ => None,
         })
+    }
+
+    /// How many tabs hold it.
+    pub fn tabs(&self) -> usize {
+        self.shapes.iter().filter(|shape| matches!(shape.operation, Operation::Tab { .. })).count()
     }
 
     /// Round all that is cut, where it lies so.
@@ -294,6 +314,7 @@ pub fn piece(made: &Made, part: &Part, shop: &CuttingShop) -> (Piece, Vec<Diagno
         }
     }
     sound::check(&mut work);
+    tabs::tabs(&mut work);
     (work.piece, work.faults)
 }
 

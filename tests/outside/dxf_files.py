@@ -70,7 +70,7 @@ class File:
 
     def __init__(self, path, shop, faults):
         self.name = f"{path.parent.name}/{path.name}"
-        self.lines, self.circles = {}, {}
+        self.lines, self.circles, self.tabs = {}, {}, []
         self.faults = faults
         self.scale = 25.4 if shop["units"] == "inch" else 1.0
         drawing = ezdxf.readfile(path)
@@ -126,6 +126,12 @@ class File:
             centre, radius = entity.dxf.center, entity.dxf.radius
             self.circles.setdefault(layer, []).append((centre.x * scale, centre.y * scale, radius * scale))
             return layer, round(centre.x, 5), round(centre.y, 5), round(radius, 5)
+        if kind == "LINE":
+            if "tab" not in known.get(layer, set()):
+                self.fault(f"a single line on {layer}")
+            ends = [(p.x * scale, p.y * scale) for p in (entity.dxf.start, entity.dxf.end)]
+            self.tabs.append(ends)
+            return layer, *((round(x, 5), round(y, 5)) for x, y in ends)
         if kind == "TEXT":
             if "text" not in known.get(layer, {"text"}):
                 self.fault(f"text on {layer}")
@@ -371,6 +377,14 @@ def check_file(folder, job, shop, entry, faults):
     }
     parts = {part["id"]: part for part in job["parts"]}
     outlines = [check_part(file, shop, parts[lies["part"]], lies, left) for lies in entry["parts"]]
+    tabs = sum(lies["tabs"] for lies in entry["parts"])
+    if tabs != len(file.tabs):
+        file.fault(f"{len(file.tabs)} tabs are drawn, job.json has {tabs}")
+    for ends in file.tabs:
+        # Both ends and the middle lie on the outline of a part, which stays closed.
+        points = [*ends, tuple((a + b) / 2 for a, b in zip(*ends))]
+        if not any(all(o.exterior.distance(Point(p)) < 1e-3 for p in points) for o in outlines if o is not None):
+            file.fault(f"a tab at {ends} lies on no outline")
     if entry["holds"] == "sheet":
         check_sheet(file, shop, [outline for outline in outlines if outline is not None])
     if entry["holds"] == "coupon":

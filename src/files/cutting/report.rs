@@ -74,6 +74,7 @@ pub(super) fn report(made: &Made, plans: &Plans, sent: &Sent) -> String {
     sheets(made, plans, sent, &mut text);
     stock(made, sent, &mut text);
     layers(sent, &mut text);
+    tabs(made, sent, &mut text);
     coupons(made, sent, &mut text);
     apart(made, sent, &mut text);
     text.push_str("\nCHECKED before these files were written\n");
@@ -308,6 +309,26 @@ fn layers(sent: &Sent, text: &mut String) {
     let mut table = Columns::new(&["LAYER", "WHAT IS DONE"]);
     let rows = sent.layers().into_iter();
     table.rows.extend(rows.map(|(name, operation)| vec![name, words(operation, sent.shop.units)]));
+    table.put_into(text);
+}
+
+/// Which parts are held by tabs, and which would be but have no room for any.
+fn tabs(made: &Made, sent: &Sent, text: &mut String) {
+    let shop = &sent.shop;
+    let Some(tabs) = &shop.tabs else { return };
+    let unit = if shop.units == Units::Inch { "sq ft" } else { "m2" };
+    text.push_str(&format!(
+        "\nTABS {} wide and {} high, on parts under {} {unit}\n",
+        with_unit(shop, tabs.width),
+        with_unit(shop, tabs.height),
+        area(shop, tabs.below_mm2)
+    ));
+    let mut table = Columns::new(&["MARK", "PART", ">TABS", "TO BE KNOWN"]);
+    for (_, part, piece) in cut(made, sent).filter(|(_, _, piece)| piece.area_mm2() < tabs.below_mm2) {
+        let count = piece.tabs();
+        let known = if count == 0 { "no straight outer edge has room: hold it otherwise" } else { "" };
+        table.rows.push(vec![part.mark.clone(), part.id.clone(), count.to_string(), known.to_owned()]);
+    }
     table.put_into(text);
 }
 

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::part_id;
-use crate::cutting::{Figures, Motion, Operation, nested, words};
+use crate::cutting::{Figures, Motion, Operation, Piece, nested, words};
 use crate::files::cutting::{Holds, Sent};
 use crate::length::{Length, Units};
 use crate::parts::Made;
@@ -36,6 +36,8 @@ pub struct LayerEntry {
     pub face: Option<&'static str>,
     pub depth_mm: Option<f64>,
     pub diameter_mm: Option<f64>,
+    /// Wood left standing at a tab.
+    pub height_mm: Option<f64>,
 }
 
 #[derive(Serialize)]
@@ -54,6 +56,8 @@ pub struct LiesEntry {
     pub part: String,
     pub quarter_turns: u8,
     pub at_mm: [f64; 2],
+    /// How many tabs hold it.
+    pub tabs: usize,
 }
 
 pub fn shops(made: &Made, plans: &Plans, sent: &[Sent]) -> Vec<ShopEntry> {
@@ -65,6 +69,7 @@ fn shop(made: &Made, plans: &Plans, sent: &Sent) -> ShopEntry {
         part: part_id(made, part),
         quarter_turns: motion.quarters,
         at_mm: [motion.by.x.to_mm(), motion.by.y.to_mm()],
+        tabs: sent.pieces.get(part).and_then(Option::as_ref).map_or(0, Piece::tabs),
     };
     let files = sent.files.iter().map(|file| {
         let (holds, sheet, parts) = match file.holds {
@@ -114,13 +119,14 @@ fn part_index(nested: &crate::plans::nests::NestedPart) -> usize {
 
 fn layers(sent: &Sent) -> Vec<LayerEntry> {
     let entry = |(layer, operation): (String, Operation)| {
-        let Figures { face, depth, diameter } = operation.figures();
+        let Figures { face, depth, diameter, height } = operation.figures();
         LayerEntry {
             layer,
             operation: operation.kind().word(),
             face: face.map(|face| if face == Face::Show { "show" } else { "back" }),
             depth_mm: depth.map(Length::to_mm),
             diameter_mm: diameter.map(Length::to_mm),
+            height_mm: height.map(Length::to_mm),
         }
     };
     sent.layers().into_iter().map(entry).collect()
