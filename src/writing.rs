@@ -1,6 +1,8 @@
 //! The end of the walk: every file of a job, from what is made, planned and drawn. Decides which files there are and what they
 //! are called; their bytes come from `files`.
 
+use std::collections::BTreeMap;
+
 use crate::diagnose::{Diagnostic, Files};
 use crate::drawing::{Sheet, SheetSet};
 use crate::files::cutting::Sent;
@@ -38,16 +40,19 @@ pub fn write(
     all.extend(rest?);
     all.extend(full_size?);
     if package == Some(Package::Cnc) {
-        all.extend(packages(made, plans, &sent)?);
+        let packed = packages(made, plans, &sent, &all)?;
+        all.extend(packed);
     }
     Ok(all)
 }
 
-/// An archive for each cutting shop.
-fn packages(made: &Made, plans: &Plans, sent: &[Sent]) -> Result<Vec<File>, String> {
+/// An archive for each cutting shop, of the files that are written already.
+fn packages(made: &Made, plans: &Plans, sent: &[Sent], written: &[File]) -> Result<Vec<File>, String> {
+    let written: BTreeMap<&str, &[u8]> =
+        written.iter().map(|file| (file.name.as_str(), file.bytes.as_slice())).collect();
     let mut names = files::Names::new();
     let each = sent.iter().map(|sent| {
-        let (name, bytes) = files::cutting::package(made, plans, sent)?;
+        let (name, bytes) = files::cutting::package(made, plans, sent, &written)?;
         Ok(file(names.give("", name.trim_end_matches(".zip"), "zip"), bytes))
     });
     each.collect()

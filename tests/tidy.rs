@@ -29,7 +29,8 @@ const IMPORTS: &[(&str, &str)] = &[
     ("sheets", "jigs revise loads parts joints boards values plans drawing shape"),
     ("fullsize", "jigs parts joints boards values drawing shape"),
     // Beside the sheets: corners are relieved and the drawing proved clean before a writer sees it.
-    ("cutting", "parts joints boards values plans drawing shape"),
+    // Router templates are drawn for a machine like any part.
+    ("cutting", "jigs parts joints boards values plans drawing shape"),
     ("files", "cutting jigs sheets loads parts joints boards values plans drawing shape"),
     ("lib", "*"),
     ("writing", "*"),

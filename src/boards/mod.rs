@@ -16,6 +16,9 @@ mod room;
 
 use crate::diagnose::{Faults, Place};
 use crate::length::{Interval, Length};
+use crate::shape::slot::hole_outline;
+pub use crate::shape::slot::{Slot, SlotWay};
+pub use crate::shape::solid::{Arris, Profile};
 use crate::shape::{Outline, Point};
 use crate::spec::language::Spec;
 use crate::trade::{Face, FaceFrame, Grain, Side};
@@ -170,10 +173,6 @@ impl Hole {
         hole_outline(self.at, self.diameter, self.slot)
     }
 }
-
-use crate::shape::slot::hole_outline;
-pub use crate::shape::slot::{Slot, SlotWay};
-pub use crate::shape::solid::{Arris, Profile};
 
 /// A space that must stay clear and take a thing from the front.
 #[derive(Clone, Debug, PartialEq)]

@@ -7,7 +7,7 @@ use super::table::told;
 pub(super) const CUTTING: [Row; 7] = [
     told(
         "cutting-shop",
-        "What is said of a cutting shop cannot be: a name in braces that stands for nothing, two operations with one layer, names of files that are all the same, a relief without a bit.",
+        "What is said of a cutting shop cannot be: a name in braces that stands for nothing, two operations with one layer, names of files that are all the same, a relief without a bit, tabs as high as the wood is thick.",
         "Write it as the message says, and ask the shop where you are not sure.",
     ),
     told(
@@ -27,7 +27,7 @@ pub(super) const CUTTING: [Row; 7] = [
     ),
     told(
         "thin-bridge",
-        "Less than 2 mm of wood would be left between two cuts right through, reliefs included: it breaks under the bit. 2 mm is what cutting shops publish as their least.",
+        "Less than 2 mm of wood would be left between two cuts right through, reliefs included, or in a finger beside one: it breaks under the bit. 2 mm is what cutting shops publish as their least.",
         "Move the cuts apart, or make one of the two.",
     ),
     told(

@@ -2,19 +2,22 @@
 //! shop's step, and a tongue of the same stock to try in them.
 
 use super::layers::decimal;
+use super::sound::unclean;
 use super::words::{beside, unit_word, write};
-use super::{Contents, Form, Operation, Shape, bone};
+use super::{Contents, Form, LOOSE, Operation, Shape, bone};
 use crate::drawing::lettering::width_of;
 use crate::length::Length;
 use crate::parts::Made;
 use crate::shape::relief::{self, Air, Bone};
 use crate::shape::{Outline, Point, Vertex};
-use crate::values::CuttingShop;
+use crate::values::{CuttingShop, Stock};
 
 /// Depth of the notches: enough to feel the fit.
 const DEPTH: Length = Length::from_units(80_000 * 30);
 /// Wood under the notches, with two lines of letters on it.
 const UNDER: Length = Length::from_units(80_000 * 35);
+/// Least wood left beyond a relief.
+const MORE: Length = Length::from_units(80_000 * 5);
 /// Wood between the notches.
 const LAND: Length = Length::from_units(80_000 * 30);
 /// The tongue.
@@ -54,29 +57,60 @@ pub fn notches(
     ]))
 }
 
-/// The coupon of a stock; `None` where there is none.
+/// A coupon with what there is to know of it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Coupon {
+    pub contents: Contents,
+    /// Where its corners are relieved otherwise than the shop's are, how.
+    pub relieved: Option<&'static str>,
+}
+
+/// The coupon of a stock; `None` where the shop gives no bit.
 ///
 /// # Errors
-/// Where a corner of a notch cannot be relieved.
-pub fn coupon(made: &Made, shop: &CuttingShop, stock: usize) -> Result<Option<Contents>, String> {
-    let Some(Ok(notches)) = notches(made, shop, stock) else { return Ok(None) };
-    let Some(stock) = made.job.stock.get(stock) else { return Ok(None) };
-    let height = UNDER + DEPTH;
-    let mut x = LAND;
+/// Says why there is none: the bit does not go in, a corner of a notch cannot be relieved, or its line is not clean.
+pub fn coupon(made: &Made, shop: &CuttingShop, stock: usize) -> Option<Result<Coupon, String>> {
+    let notches = match notches(made, shop, stock)? {
+        Ok(notches) => notches,
+        Err(why) => return Some(Err(why)),
+    };
+    let stock = made.job.stock.get(stock)?;
+    let told = |why: String| format!("no coupon of {}: {why}", stock.name);
+    Some(drawn(made, shop, stock, notches).map_err(told))
+}
+
+fn drawn(
+    made: &Made,
+    shop: &CuttingShop,
+    stock: &Stock,
+    notches: Vec<(Length, String)>,
+) -> Result<Coupon, String> {
+    let bit = shop.bit.unwrap_or_default();
+    let (thick, unit) = decimal(stock.thick, shop.units);
+    let said = format!("{} {thick} bit {} {unit}", stock.name, decimal(bit, shop.units).0);
+    // A lobe is as long as the bit is wide: room for one in a wall, and for two back to back.
+    let lobe = bit + LOOSE * 2;
+    let (deep, land) = (DEPTH.max(lobe + MORE), LAND.max(lobe + MORE));
+    let height = UNDER + deep;
+    let mut x = land;
     let mut top = Vec::new();
     let mut labels = Vec::new();
     for (width, label) in notches {
         top.push([(x, height), (x, UNDER), (x + width, UNDER), (x + width, height)]);
         labels.push((x + width.half(), label));
-        x = x + width + LAND;
+        x = x + width + land;
     }
-    let right = x;
+    // As wide as what is engraved on it asks for.
+    let right = x.max(Length::from_mm(width_of(&said, LETTERS.to_mm(), false)) + LAND);
     let mut corners = vec![(Length::ZERO, Length::ZERO), (right, Length::ZERO), (right, height)];
     corners.extend(top.iter().rev().flat_map(|notch| notch.iter().rev().copied()));
     corners.push((Length::ZERO, height));
     let vertices = corners.into_iter().map(|(x, y)| Vertex { at: Point::new(x, y), bulge: 0.0 });
-    let board = Outline::new(vertices.collect()).map_err(|fault| format!("the coupon: {fault:?}"))?;
-    let board = relieved(shop, &board)?;
+    let board = Outline::new(vertices.collect()).map_err(|fault| format!("its outline: {fault:?}"))?;
+    let (board, relieved) = relieved(shop, &board)?;
+    if let Some(why) = unclean(&board) {
+        return Err(format!("its outline {why}"));
+    }
     let around = board.extents();
     let tongue = Outline::rectangle(
         Point::new(right + GAP, Length::ZERO),
@@ -91,29 +125,32 @@ pub fn coupon(made: &Made, shop: &CuttingShop, stock: usize) -> Result<Option<Co
     }
     let at = Point::new(right + GAP + LETTERS, LETTERS * 2);
     write(shop, Operation::Label, at, LETTERS, "tongue", &mut shapes);
-    let (thick, unit) = decimal(stock.thick, shop.units);
-    let (bit, _) = decimal(shop.bit.unwrap_or_default(), shop.units);
-    let said = format!("{} {thick} bit {bit} {unit}", stock.name);
     write(shop, Operation::Label, Point::new(LAND.half(), LETTERS), LETTERS, &said, &mut shapes);
-    let lines = vec![
+    let mut lines = vec![
         format!("{} test coupon, {}", made.job.titles.number, stock.called.as_deref().unwrap_or(&stock.name))
             .trim()
             .to_string(),
         format!("{thick} {unit} actual; notches that thick, one step tighter and one looser"),
         format!("push the tongue in and say which notch fits; units {}", unit_word(shop.units)),
     ];
+    lines.extend(relieved.map(str::to_owned));
     beside(shop, lines, around, &mut shapes);
-    Ok(Some(Contents { shapes }))
+    Ok(Coupon { contents: Contents { shapes }, relieved })
 }
 
-fn relieved(shop: &CuttingShop, board: &Outline) -> Result<Outline, String> {
-    let (Some(bit), Some(bone)) = (shop.bit, bone(shop)) else { return Ok(board.clone()) };
-    let found = relief::relieved(board, Air::Around, bit.half() + super::LOOSE, bone, |_| true);
-    match found {
-        Ok(found) => Ok(found.outline),
-        // A narrow notch has room for a relief in its long walls only.
-        Err(_) => relief::relieved(board, Air::Around, bit.half() + super::LOOSE, Bone::TLonger, |_| true)
-            .map(|found| found.outline)
-            .map_err(|faults| format!("the coupon: no room for {} reliefs", faults.len())),
+/// The board with its corners relieved, and what to say where that is not as the shop has it.
+fn relieved(shop: &CuttingShop, board: &Outline) -> Result<(Outline, Option<&'static str>), String> {
+    let (Some(bit), Some(bone)) = (shop.bit, bone(shop)) else { return Ok((board.clone(), None)) };
+    let as_a = |bone| relief::relieved(board, Air::Around, bit.half() + LOOSE, bone, |_| true);
+    if let Ok(found) = as_a(bone) {
+        return Ok((found.outline, None));
+    }
+    // A narrow notch has room for a relief in its long walls only.
+    match as_a(Bone::TLonger) {
+        Ok(found) => Ok((
+            found.outline,
+            Some("corners of the notches relieved into their long walls (T-bone): the short one has no room"),
+        )),
+        Err(faults) => Err(format!("{} of its corners have no room for a relief", faults.len())),
     }
 }

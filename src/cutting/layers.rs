@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Operation, Piece, called};
+use super::{Figures, Operation, Piece, called};
 use crate::diagnose::{Diagnostic, Faults, Place};
 use crate::length::{Length, Units};
 use crate::parts::{Made, Part};
@@ -26,23 +26,13 @@ pub fn filled(pattern: &str, stands_for: impl Fn(&str) -> Option<String>) -> Str
 /// The layer of an operation. R2000 keeps letters, digits, `_`, `.` and `-`; R12 knows capitals only and no point, so that
 /// 6.35MM becomes 6P35MM there.
 pub fn name(shop: &CuttingShop, operation: Operation) -> String {
-    let (mut face, mut depth, mut diameter) = (None, None, None);
-    match operation {
-        Operation::Pocket { from, depth: deep } => (face, depth) = (Some(from), Some(deep)),
-        Operation::DrillThrough { diameter: wide } | Operation::Slot { diameter: wide } => {
-            diameter = Some(wide)
-        }
-        Operation::Drill { from, diameter: wide, depth: deep } => {
-            (face, depth, diameter) = (Some(from), Some(deep), Some(wide));
-        }
-        Operation::Countersink { from, diameter: wide } => (face, diameter) = (Some(from), Some(wide)),
-        _ => {}
-    }
+    let Figures { face, depth, diameter, height } = operation.figures();
     let size = |length: Length| measure(length, shop.units).to_uppercase();
     let text = filled(&shop.layer(operation.kind()).text, |name| match name {
         "face" => face.map(|face| side(face).to_owned()),
         "depth" => depth.map(size),
         "diameter" => diameter.map(size),
+        "height" => height.map(size),
         _ => None,
     });
     let sign = |sign: char| match sign {
@@ -81,54 +71,83 @@ pub fn decimal(length: Length, units: Units) -> (String, &'static str) {
 pub(super) struct Known<'a> {
     made: &'a Made,
     shop: &'a CuttingShop,
-    layers: BTreeMap<String, (Operation, String)>,
+    layers: BTreeMap<String, First>,
+}
+
+/// What came to a layer first.
+struct First {
+    operation: Operation,
+    /// The part it is of; empty for what lies beside the parts.
+    of: String,
 }
 
 impl<'a> Known<'a> {
-    pub(super) fn new(made: &'a Made, shop: &'a CuttingShop) -> Known<'a> {
-        Known { made, shop, layers: BTreeMap::new() }
+    /// Begins with what lies beside the parts in every file: letters, words, the square, the edge of a sheet.
+    pub(super) fn new(made: &'a Made, shop: &'a CuttingShop, faults: &mut Faults) -> Known<'a> {
+        let mut known = Known { made, shop, layers: BTreeMap::new() };
+        for operation in [Operation::Label, Operation::Text, Operation::Reference, Operation::Sheet] {
+            known.enter(&name(shop, operation), operation, None, faults);
+        }
+        known
     }
 
     /// Adds a part's layers; a fault where one of them stands for something else already, or has too long a name.
     pub(super) fn add(&mut self, part: &Part, piece: &Piece, faults: &mut Faults) {
         for shape in &piece.shapes {
-            let pattern = self.shop.layer(shape.operation.kind());
-            let place = if pattern.place == Place::default() { self.shop.place } else { pattern.place };
-            let longest = self.shop.longest_layer();
-            if shape.layer.len() > longest {
-                let message = format!(
-                    "{}: the layer {} has {} characters; there may be {longest}",
-                    self.shop.name,
-                    shape.layer,
-                    shape.layer.len()
-                );
-                let key = shape.operation.kind().word();
-                faults.push(
-                    Diagnostic::error("cutting-layers", place, message)
-                        .propose(format!("give `{key}` a shorter name under `layers`")),
-                );
-            }
-            let key = shape.layer.to_ascii_uppercase();
-            let Some((first, whose)) = self.layers.get(&key) else {
-                self.layers.insert(key, (shape.operation, called(self.made, part)));
-                continue;
-            };
-            if !same(*first, shape.operation) {
-                let message = format!(
-                    "{}: two operations come to the layer {}: {} of {whose}, and {} of {}",
-                    self.shop.name,
-                    shape.layer,
-                    words(*first, self.shop.units),
-                    words(shape.operation, self.shop.units),
-                    called(self.made, part)
-                );
-                faults.push(
-                    Diagnostic::error("cutting-layers", place, message)
-                        .also(part.place, called(self.made, part))
-                        .propose("let the names tell them apart, with `{depth}`, `{diameter}` or `{face}`"),
-                );
-            }
+            self.enter(&shape.layer, shape.operation, Some(part), faults);
         }
+    }
+
+    fn enter(&mut self, layer: &str, operation: Operation, part: Option<&Part>, faults: &mut Faults) {
+        let shop = self.shop;
+        let longest = shop.longest_layer();
+        if layer.len() > longest {
+            let message = format!(
+                "{}: the layer {layer} has {} characters; there may be {longest}",
+                shop.name,
+                layer.len()
+            );
+            faults.push(
+                Diagnostic::error("cutting-layers", self.typed(&[operation]), message)
+                    .propose(format!("give `{}` a shorter name under `layers`", operation.kind().word())),
+            );
+        }
+        let of = part.map_or(String::new(), |part| called(self.made, part));
+        let key = layer.to_ascii_uppercase();
+        let Some(first) = self.layers.get(&key) else {
+            self.layers.insert(key, First { operation, of });
+            return;
+        };
+        if same(first.operation, operation) {
+            return;
+        }
+        let said = |operation: Operation, of: &str| {
+            let of = if of.is_empty() { String::new() } else { format!(" of {of}") };
+            format!("{}{of}", words(operation, shop.units))
+        };
+        let message = format!(
+            "{}: two operations come to the layer {layer}: {}, and {}",
+            shop.name,
+            said(first.operation, &first.of),
+            said(operation, &of)
+        );
+        let cure = if first.operation.kind() == operation.kind() {
+            "let the names tell them apart, with `{depth}`, `{diameter}` or `{face}`"
+        } else {
+            "give each of them a layer of its own under `layers`"
+        };
+        let fault = Diagnostic::error("cutting-layers", self.typed(&[operation, first.operation]), message)
+            .propose(cure);
+        faults.push(match part {
+            Some(part) => fault.also(part.place, of),
+            None => fault,
+        });
+    }
+
+    /// Where the first of these layers that the spec names is named, else where the shop is.
+    fn typed(&self, operations: &[Operation]) -> Place {
+        let places = operations.iter().map(|operation| self.shop.layer(operation.kind()).place);
+        places.into_iter().find(|place| *place != Place::default()).unwrap_or(self.shop.place)
     }
 }
 
@@ -175,5 +194,6 @@ pub fn words(operation: Operation, units: Units) -> String {
         Operation::Text => "words, not cut".into(),
         Operation::Reference => "square of known size, not cut".into(),
         Operation::Sheet => "edge of the sheet, not cut".into(),
+        Operation::Tab { height } => format!("tabs: here the outline is left {} high", size(height)),
     }
 }

@@ -2,11 +2,14 @@
 //! them. Corners are relieved here, and what is drawn is proved clean before anything is written. Knows no file format.
 
 pub mod coupon;
+pub mod jigs;
 pub mod layers;
 mod motion;
+mod narrow;
 pub mod nested;
 mod pockets;
 mod sound;
+mod tabs;
 pub mod words;
 
 use std::collections::BTreeSet;
@@ -19,12 +22,21 @@ use crate::length::notation::tell;
 use crate::parts::{Made, Part};
 use crate::plans::Plans;
 use crate::shape::relief::{self, Air, Bone, Lobe, ReliefFault};
-use crate::shape::{Arc, Outline, Plate, Point};
+use crate::shape::{Arc, Extents, Outline, Plate, Point};
 use crate::trade::Face;
 use crate::values::{CuttingShop, LayerKind, Relief};
 
-/// How much wider than its bit the lobes of a relief are, so that the bit can go round in them and need not stand still.
-const LOOSE: Length = Length::from_units(80_000 / 20);
+/// How much larger than its bit's the radius of a relief's lobe is, so that the bit goes round in it and does not stand and burn.
+/// A twentieth of a millimetre is more than machines are off by and less than shows (common practice).
+pub const LOOSE: Length = Length::from_units(80_000 / 20);
+
+/// The thinnest bridge of wood that is left between two cuts, or between a relief and the next edge (common practice: cutting
+/// shops publish 2 mm as their least).
+pub const BRIDGE: Length = Length::from_units(80_000 * 2);
+
+/// The shortest segment of a line: shorter than a step of the machines' own (common practice: 0.0025 to 0.01 mm), it moves
+/// nothing and makes a control stop to think.
+pub const SHORTEST: Length = Length::from_units(80_000 * 3 / 1000);
 
 /// What is done within or along a shape.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -59,9 +71,41 @@ pub enum Operation {
     Reference,
     /// the edge of a sheet; not cut
     Sheet,
+    /// along the outline, where it is not cut through: wood of this height is left
+    Tab {
+        height: Length,
+    },
+}
+
+/// What there is to set for an operation: the face it is worked from, how deep, how wide.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Figures {
+    pub face: Option<Face>,
+    pub depth: Option<Length>,
+    pub diameter: Option<Length>,
+    /// What is left standing.
+    pub height: Option<Length>,
 }
 
 impl Operation {
+    pub fn figures(self) -> Figures {
+        let none = Figures::default();
+        match self {
+            Operation::Pocket { from, depth } => Figures { face: Some(from), depth: Some(depth), ..none },
+            Operation::DrillThrough { diameter } | Operation::Slot { diameter } => {
+                Figures { diameter: Some(diameter), ..none }
+            }
+            Operation::Drill { from, diameter, depth } => {
+                Figures { face: Some(from), depth: Some(depth), diameter: Some(diameter), ..none }
+            }
+            Operation::Countersink { from, diameter } => {
+                Figures { face: Some(from), diameter: Some(diameter), ..none }
+            }
+            Operation::Tab { height } => Figures { height: Some(height), ..none },
+            _ => none,
+        }
+    }
+
     pub const fn kind(self) -> LayerKind {
         match self {
             Operation::Outside => LayerKind::Outside,
@@ -75,6 +119,7 @@ impl Operation {
             Operation::Text => LayerKind::Text,
             Operation::Reference => LayerKind::Reference,
             Operation::Sheet => LayerKind::Sheet,
+            Operation::Tab { .. } => LayerKind::Tab,
         }
     }
 }
@@ -105,6 +150,7 @@ impl Shape {
         let form = match &self.form {
             Form::Closed(outline) => Form::Closed(motion.outline(outline)),
             Form::Circle { at, diameter } => Form::Circle { at: motion.point(*at), diameter: *diameter },
+            Form::Line { from, to } => Form::Line { from: motion.point(*from), to: motion.point(*to) },
             Form::Words { at, height, text } => {
                 Form::Words { at: motion.point(*at), height: *height, text: text.clone() }
             }
@@ -119,6 +165,11 @@ pub enum Form {
     Circle {
         at: Point,
         diameter: Length,
+    },
+    /// A straight line that closes round nothing: a mark.
+    Line {
+        from: Point,
+        to: Point,
     },
     /// A line of text that reads from the bottom, on its baseline; the height is that of a capital.
     Words {
@@ -143,6 +194,23 @@ impl Piece {
         self.shapes.iter().filter_map(|shape| match (&shape.form, shape.operation) {
             (Form::Closed(outline), Operation::Outside | Operation::Inside) => Some(outline),
             _ => None,
+        })
+    }
+
+    /// How many tabs hold it.
+    pub fn tabs(&self) -> usize {
+        self.shapes.iter().filter(|shape| matches!(shape.operation, Operation::Tab { .. })).count()
+    }
+
+    /// Round all that is cut, where it lies so.
+    pub fn extents(&self, lies: Motion) -> Option<Extents> {
+        let closed = self.shapes.iter().filter_map(|shape| match &shape.form {
+            Form::Closed(outline) if shape.operation.kind().is_cut() => Some(lies.outline(outline).extents()),
+            _ => None,
+        });
+        closed.reduce(|a, b| Extents {
+            low: Point::new(a.low.x.min(b.low.x), a.low.y.min(b.low.y)),
+            high: Point::new(a.high.x.max(b.high.x), a.high.y.max(b.high.y)),
         })
     }
 
@@ -188,16 +256,17 @@ fn say(made: &Made, length: Length) -> String {
 }
 
 fn say_at(made: &Made, at: Point) -> String {
-    // Where a curve or a slant put the point is of no interest beyond a tenth of a millimetre.
-    let near = |length: Length| {
-        let exact = tell(length, made.job.units);
-        if exact.starts_with("about") {
-            tell(Length::from_mm(libm::round(length.to_mm() * 10.0) / 10.0), made.job.units)
-        } else {
-            exact
-        }
-    };
-    format!("{} right and {} up of its datum", near(at.x), near(at.y))
+    format!("{} right and {} up of its datum", say_near(made, at.x), say_near(made, at.y))
+}
+
+/// A length that a curve or a slant may have led to: beyond a tenth of a millimetre it is of no interest then.
+fn say_near(made: &Made, length: Length) -> String {
+    let exact = tell(length, made.job.units);
+    if exact.starts_with("about") {
+        tell(Length::from_mm(libm::round(length.to_mm() * 10.0) / 10.0), made.job.units)
+    } else {
+        exact
+    }
 }
 
 /// One place, or the first and how many more: ` 2" right and 3" up of its datum, as at 3 more,`.
@@ -230,6 +299,10 @@ pub fn piece(made: &Made, part: &Part, shop: &CuttingShop) -> (Piece, Vec<Diagno
             (None, None) => Operation::DrillThrough { diameter },
             (Some(depth), None) => Operation::Drill { from, diameter, depth },
         };
+        // A slot right through is cut with a bit of its own width; a blind one is cleared like any pocket.
+        if let (Operation::Pocket { .. }, Some(slot)) = (drill, &slot) {
+            work.tight_curves(slot, Air::Within);
+        }
         let head = hole.countersink.map(|diameter| Operation::Countersink { from, diameter });
         let round = |diameter: Length| Form::Circle { at: hole.at, diameter };
         let body = slot.map_or(round(diameter), Form::Closed);
@@ -241,6 +314,7 @@ pub fn piece(made: &Made, part: &Part, shop: &CuttingShop) -> (Piece, Vec<Diagno
         }
     }
     sound::check(&mut work);
+    tabs::tabs(&mut work);
     (work.piece, work.faults)
 }
 
@@ -248,7 +322,7 @@ pub fn piece(made: &Made, part: &Part, shop: &CuttingShop) -> (Piece, Vec<Diagno
 pub fn check(made: &Made, plans: &Plans) -> Faults {
     let mut faults = Faults::new();
     for shop in &made.job.shop.cutting_shops {
-        let mut known = layers::Known::new(made, shop);
+        let mut known = layers::Known::new(made, shop, &mut faults);
         for part in made.parts.iter().filter(|part| shop.cuts(part.stock)) {
             let (piece, found) = piece(made, part, shop);
             faults.extend(found);

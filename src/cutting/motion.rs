@@ -24,9 +24,7 @@ impl Motion {
     pub fn outline(self, outline: &Outline) -> Outline {
         outline.mapped(|at| self.point(at), false)
     }
-}
 
-impl Motion {
     /// This motion, then another.
     pub fn then(self, next: Motion) -> Motion {
         Motion { quarters: (self.quarters + next.quarters) % 4, by: next.point(self.by) }

@@ -1,7 +1,7 @@
 //! A sheet with its parts as they lie in the plan: turned and moved, never mirrored.
 
 use super::layers::decimal;
-use super::words::{beside, unit_word, write};
+use super::words::{beside, unit_word, worked_from_back, write};
 use super::{Contents, Form, Motion, Operation, Piece, Shape, say};
 use crate::diagnose::{Diagnostic, Faults};
 use crate::length::Length;
@@ -93,10 +93,7 @@ fn lines(made: &Made, shop: &CuttingShop, nest: &Nest, sheet: &NestSheet) -> Vec
     if !titles.revision.is_empty() {
         lines.push(format!("revision {} {}", titles.revision, titles.date));
     }
-    let back = sheet.parts.iter().filter_map(|nested| made.parts.get(nested.part.0)).any(|part| {
-        part.pockets.iter().any(|p| p.from == crate::trade::Face::Back)
-            || part.holes.iter().any(|h| h.from == crate::trade::Face::Back)
-    });
+    let back = sheet.parts.iter().filter_map(|nested| made.parts.get(nested.part.0)).any(worked_from_back);
     if back {
         lines.push(
             "layers of the back face are worked from there, part by part; drawn as seen from the show face"

@@ -4,15 +4,15 @@
 
 use std::collections::BTreeMap;
 
-use super::{Form, Operation, Work, called, say, say_at};
+use super::{BRIDGE, Form, Operation, Work, called, say, say_at};
 use crate::length::Length;
 use crate::shape::cut::{intersect, union};
 use crate::shape::grow::grow_sides;
 use crate::shape::relief::Air;
-use crate::shape::{Outline, Plate, Point};
+use crate::shape::{Arc, Outline, Plate, Point};
 
-/// Wood between a lobe and the next edge that may not be broken through.
-const THIN: f64 = 2.0;
+/// How far behind a wall it is asked what is there, mm.
+const HAIR: f64 = 0.02;
 
 pub(super) fn pockets(work: &mut Work, plate: &Plate) {
     let mut by_operation: BTreeMap<Operation, Vec<Outline>> = BTreeMap::new();
@@ -61,14 +61,15 @@ impl Work<'_> {
             let Some(lobe) = self.piece.lobes.get(index).copied() else { continue };
             let broken = lobe.points().any(|at| {
                 let point = Point::new(Length::from_mm(at.0), Length::from_mm(at.1));
-                !in_wood(point, plate) || plate.loops().any(|line| super::sound::distance(line, at) < THIN)
+                !in_wood(point, plate)
+                    || plate.loops().any(|line| super::sound::distance(line, at) < BRIDGE.to_mm())
             });
             if broken {
                 let message = format!(
                     "{}: the relief of the corner {} comes within {} of the next edge, with the {} bit of {}",
                     called(self.made, self.part),
                     say_at(self.made, lobe.corner),
-                    say(self.made, Length::from_mm(THIN)),
+                    say(self.made, BRIDGE),
                     say(self.made, self.shop.bit.unwrap_or_default()),
                     self.shop.name
                 );
@@ -91,12 +92,20 @@ fn in_wood(point: Point, plate: &Plate) -> bool {
 fn behind(outline: &Outline, index: usize, share: f64, air: Air) -> Option<Point> {
     let (from, to) = outline.segments().nth(index)?;
     let (a, b) = (from.at.to_mm(), to.to_mm());
-    let (dx, dy) = (b.0 - a.0, b.1 - a.1);
-    let length = libm::hypot(dx, dy);
-    // A curved wall lies off its chord: by the bulge in the middle, by as much as a parabola elsewhere.
-    let off = 4.0 * share * (1.0 - share) * from.bulge * length / 2.0;
-    let out = off + if air == Air::Within { 0.02 } else { -0.02 };
-    let at = (a.0 + dx * share + dy / length * out, a.1 + dy * share - dx / length * out);
+    let out = if air == Air::Within { HAIR } else { -HAIR };
+    let at = match Arc::between(a, b, from.bulge) {
+        Some(arc) => {
+            let angle = arc.start + arc.sweep * share;
+            // Right of an arc that turns to the left is away from its middle.
+            let reach = arc.radius + out * arc.sweep.signum();
+            (arc.centre.0 + reach * libm::cos(angle), arc.centre.1 + reach * libm::sin(angle))
+        }
+        None => {
+            let (dx, dy) = (b.0 - a.0, b.1 - a.1);
+            let length = libm::hypot(dx, dy);
+            (a.0 + dx * share + dy / length * out, a.1 + dy * share - dx / length * out)
+        }
+    };
     Some(Point::new(Length::from_mm(at.0), Length::from_mm(at.1)))
 }
 
@@ -133,5 +142,26 @@ fn run_out(outline: &Outline, plate: &Plate, radius: Length) -> Outline {
     match (wood(outline), wood(&grown)) {
         (Some(one), Some(other)) if (one - other).abs() < 0.01 => grown,
         _ => outline.clone(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::shape::Vertex;
+
+    /// Three quarters of a circle of radius 20: wherever the share, the point lies a hair further from the middle.
+    #[test]
+    fn a_point_behind_a_strong_arc_lies_behind_it() {
+        let mm = |x: f64, y: f64| Point::new(Length::from_mm(x), Length::from_mm(y));
+        let bulge = libm::tan(3.0 * std::f64::consts::PI / 8.0);
+        let corners = [(mm(20.0, 0.0), bulge), (mm(0.0, -20.0), 0.0), (mm(0.0, 0.0), 0.0)];
+        let pie = Outline::new(corners.map(|(at, bulge)| Vertex { at, bulge }).to_vec()).expect("a pie");
+        for share in [0.05, 0.275, 0.5, 0.725, 0.95] {
+            for (air, away) in [(Air::Within, 20.02), (Air::Around, 19.98)] {
+                let (x, y) = behind(&pie, 0, share, air).expect("a point").to_mm();
+                assert!((libm::hypot(x, y) - away).abs() < 1e-4, "{share}: {x} {y}");
+            }
+        }
     }
 }

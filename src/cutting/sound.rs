@@ -1,17 +1,13 @@
 //! Proof that what a machine is to follow is clean: closed lines that meet neither themselves nor each other, nothing
 //! twice, nothing without length, and no bridge of wood so thin that it breaks under the bit.
 
-use super::{Form, Shape, Work, called, say, say_at};
+use super::narrow::{Lost, lost};
+use super::{BRIDGE, Form, SHORTEST, Shape, Work, called, say, say_at, say_near};
 use crate::length::Length;
-use crate::shape::cut::{OffsetFault, intersection, offset};
+use crate::shape::cut::intersection;
 use crate::shape::grow::is_simple;
+use crate::shape::relief::Air;
 use crate::shape::{Outline, Point};
-
-/// Thinnest bridge of wood that shops cut (published by cutting shops: 2 mm).
-const BRIDGE: f64 = 2.0;
-
-/// Shortest segment, mm: a machine's own step.
-const SHORTEST: f64 = 0.002;
 
 pub(super) fn check(work: &mut Work) {
     let shapes = std::mem::take(&mut work.piece.shapes);
@@ -46,19 +42,22 @@ impl Work<'_> {
     fn thin(&mut self, at: (f64, f64), width: f64) {
         let point = Point::new(Length::from_mm(at.0), Length::from_mm(at.1));
         let near = |lobe: &&crate::shape::relief::Lobe| {
-            libm::hypot(lobe.centre.0 - at.0, lobe.centre.1 - at.1) < lobe.radius + BRIDGE
+            libm::hypot(lobe.centre.0 - at.0, lobe.centre.1 - at.1) < lobe.radius + BRIDGE.to_mm()
         };
         let lobe = self.piece.lobes.iter().find(near).map(|lobe| lobe.corner);
         let by = lobe.map_or(String::new(), |corner| {
             format!(", beside the relief of the corner {}", say_at(self.made, corner))
         });
-        let width =
-            if width < 0.01 { "no wood at all".to_owned() } else { format!("a bridge of {width:.1} mm") };
+        let width = if width < 0.01 {
+            "no wood at all".to_owned()
+        } else {
+            format!("a bridge of {}", say_near(self.made, Length::from_mm(width)))
+        };
         let message = format!(
             "{}: {width} is left {}{by}; {} is the least that {} can cut",
             called(self.made, self.part),
             say_at(self.made, point),
-            say(self.made, Length::from_mm(BRIDGE)),
+            say(self.made, BRIDGE),
             self.shop.name
         );
         self.fault("thin-bridge", message, "move the cuts apart, or make one of the two");
@@ -67,9 +66,9 @@ impl Work<'_> {
 
 /// What is wrong with a closed line; `None` where nothing is.
 pub(super) fn unclean(outline: &Outline) -> Option<&'static str> {
-    let short = outline
-        .segments()
-        .any(|(from, to)| libm::hypot((to.x - from.at.x).to_mm(), (to.y - from.at.y).to_mm()) < SHORTEST);
+    let short = outline.segments().any(|(from, to)| {
+        libm::hypot((to.x - from.at.x).to_mm(), (to.y - from.at.y).to_mm()) < SHORTEST.to_mm()
+    });
     if short {
         Some("has a segment of next to no length")
     } else if !is_simple(outline) {
@@ -88,7 +87,7 @@ fn overlap(one: &Shape, other: &Shape) -> bool {
         (Form::Closed(a), Form::Closed(b)) => {
             // An island inside a pocket is a line of its own; only lines that cross or lie on each other are at fault.
             let inside = |a: &Outline, b: &Outline| {
-                a.vertices().iter().all(|vertex| b.contains(vertex.at)) && nearest(a, b).1 > SHORTEST
+                a.vertices().iter().all(|vertex| b.contains(vertex.at)) && nearest(a, b).1 > SHORTEST.to_mm()
             };
             if apart(a, b) || inside(a, b) || inside(b, a) {
                 return false;
@@ -115,34 +114,19 @@ fn bridges(work: &mut Work, shapes: &[Shape]) {
     for (index, one) in loops.iter().enumerate() {
         for other in loops.iter().skip(index + 1) {
             let (at, width) = nearest(one, other);
-            if width < BRIDGE - 1e-6 {
+            if width < BRIDGE.to_mm() - 1e-6 {
                 work.thin(at, width);
             }
         }
     }
-    // A neck in the outline itself: taken in by half a bridge it falls apart there.
-    let Some(outline) = loops.first() else { return };
-    match offset(outline, Length::from_mm(-BRIDGE / 2.0)) {
-        Ok(pieces) => {
-            for (index, one) in pieces.iter().enumerate() {
-                let others = pieces.iter().skip(index + 1).map(|other| nearest(&one.outline, &other.outline));
-                if let Some((at, _)) = others.min_by(|a, b| a.1.total_cmp(&b.1)) {
-                    let width = neck(outline, at);
-                    work.thin(at, width);
-                }
-            }
+    // Wood that half a bridge eats away from both sides: a neck, a finger between two notches. One just as wide is left.
+    let disc = BRIDGE.half() - SHORTEST;
+    for (index, outline) in loops.iter().enumerate() {
+        let air = if index == 0 { Air::Around } else { Air::Within };
+        for Lost { at, width } in lost(outline, air.other(), disc) {
+            work.thin(at, width);
         }
-        Err(OffsetFault::Vanishes) => {
-            let at = outline.vertices().first().map_or((0.0, 0.0), |vertex| vertex.at.to_mm());
-            work.thin(at, neck(outline, at));
-        }
-        Err(OffsetFault::Splits { .. }) => {}
     }
-}
-
-/// Width of the wood at a neck whose middle is known: twice the way to the nearest edge.
-fn neck(outline: &Outline, at: (f64, f64)) -> f64 {
-    2.0 * distance(outline, at)
 }
 
 /// Distance of a point from a line, mm; arcs to a few thousandths.

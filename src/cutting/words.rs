@@ -22,8 +22,7 @@ const STEPS: u32 = 6;
 pub fn single(made: &Made, part: &Part, shop: &CuttingShop, piece: &Piece) -> Contents {
     let motion = motion(part, shop, piece);
     let mut shapes: Vec<Shape> = piece.shapes.iter().map(|shape| shape.moved(motion)).collect();
-    let around = piece.through().next().map(|outline| motion.outline(outline).extents());
-    if let Some(around) = around {
+    if let Some(around) = piece.extents(motion) {
         let mut lines = lines(made, part, shop);
         lines.extend(turned_words(motion));
         beside(shop, lines, around, &mut shapes);
@@ -38,16 +37,18 @@ pub fn motion(part: &Part, shop: &CuttingShop, piece: &Piece) -> Motion {
         (Some(Grain::AlongU), Grain::AlongV) | (Some(Grain::AlongV), Grain::AlongU)
     );
     let turned = Motion { quarters: u8::from(turns), by: Point::default() };
-    let whole = piece.through().next().map(|outline| turned.outline(outline).extents());
+    let outline = piece.through().next().map(|outline| turned.outline(outline).extents());
     // The finished part's lower left corner, seen as it lies: a quarter to the left brings the lower right one there.
     let datum = if turns { Point::new(part.height, Length::ZERO) } else { Point::default() };
-    let by = match (shop.origin, whole) {
-        (Origin::Datum, _) | (_, None) => datum,
-        (Origin::LowerLeft, Some(whole)) => Point::new(-whole.low.x, -whole.low.y),
-        (Origin::Centre, Some(whole)) => {
-            Point::new(-(whole.low.x + whole.high.x).half(), -(whole.low.y + whole.high.y).half())
-        }
+    let by = match shop.origin {
+        Origin::Datum => None,
+        // A pocket that runs out at the edge begins before the outline does.
+        Origin::LowerLeft => piece.extents(turned).map(|whole| Point::new(-whole.low.x, -whole.low.y)),
+        Origin::Centre => outline.map(|outline| {
+            Point::new(-(outline.low.x + outline.high.x).half(), -(outline.low.y + outline.high.y).half())
+        }),
     };
+    let by = by.unwrap_or(datum);
     Motion { by, ..turned }
 }
 
@@ -139,10 +140,15 @@ fn lines(made: &Made, part: &Part, shop: &CuttingShop) -> Vec<String> {
     lines
 }
 
+/// True where something is worked from the back face.
+pub fn worked_from_back(part: &Part) -> bool {
+    part.pockets.iter().any(|p| p.from == Face::Back) || part.holes.iter().any(|h| h.from == Face::Back)
+}
+
 /// What a part's file does not show, or shows otherwise than one might think.
 pub fn by_hand(part: &Part, units: Units) -> Vec<String> {
     let mut lines = Vec::new();
-    if part.pockets.iter().any(|p| p.from == Face::Back) || part.holes.iter().any(|h| h.from == Face::Back) {
+    if worked_from_back(part) {
         lines.push("layers of the back face are worked from there; drawn as seen from the show face".into());
     }
     for bevel in &part.bevels {
@@ -231,4 +237,36 @@ fn letter(steps: &[Contour], place: impl Fn(f64, f64) -> Point) -> Vec<Outline> 
     }
     close(&mut line);
     all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Every letter comes as its closed lines: an H is one, a B and an 8 are three, an O, an A, a 0 and a 4 two, an i two (the shapes
+    /// of the letters). A line that is dropped would be missed here.
+    #[test]
+    fn no_line_of_a_letter_is_lost() {
+        for (letter, lines) in
+            [("H", 1), ("B", 3), ("8", 3), ("O", 2), ("A", 2), ("0", 2), ("i", 2), ("%", 5), (" ", 0)]
+        {
+            assert_eq!(outlines(letter, Point::default(), HEIGHT).len(), lines, "{letter}");
+        }
+        // All that a shop may read, and every line that the letters have.
+        let all: String = (' '..='~').chain("×½¼¾äöüÄÖÜß°".chars()).collect();
+        let moves: usize = lettering::glyphs(&all, false)
+            .iter()
+            .map(|glyph| {
+                let steps = lettering::outline(glyph.number, false);
+                // The lettering's u has a point that no line leaves.
+                let begins = |two: &&[Contour]| {
+                    matches!(two[0], Contour::Move(..)) && !matches!(two[1], Contour::Close)
+                };
+                steps.windows(2).filter(begins).count()
+            })
+            .sum();
+        for height in [HEIGHT, Length::MM * 2] {
+            assert_eq!(outlines(&all, Point::default(), height).len(), moves);
+        }
+    }
 }

@@ -25,6 +25,16 @@ pub enum Air {
     Around,
 }
 
+impl Air {
+    /// The side of the wood.
+    pub fn other(self) -> Air {
+        match self {
+            Air::Within => Air::Around,
+            Air::Around => Air::Within,
+        }
+    }
+}
+
 /// A lobe that was cut.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Lobe {
@@ -428,8 +438,27 @@ mod tests {
             let (x, y) = lobe.corner.to_mm();
             assert!(near(libm::hypot(lobe.centre.0 - x, lobe.centre.1 - y), 3.0));
             // The arc passes through the corner: an inscribed angle of the open side's size sees the other 2(π − θ).
-            assert!(lobe.points().any(|p| libm::hypot(p.0 - x, p.1 - y) < 0.7));
+            let steps = lobe.points().map(|p| libm::hypot(p.0 - x, p.1 - y));
+            // Points of the arc lie 24 to its sweep: the corner is no further than half a step from one.
+            let half_step = lobe.radius * lobe.sweep.abs() / 48.0;
+            assert!(steps.fold(f64::MAX, f64::min) <= half_step + 1e-6);
         }
+        // The corner at 90, 0 opens by atan(40/30) = 53.13°: its lobe runs 360° − 2 · 53.13° = 253.74°, more than a half circle, and is
+        // parted at the corner; all bulges stay within one.
+        let sharp = found.lobes.iter().find(|lobe| lobe.corner == mm(90.0, 0.0)).expect("a lobe");
+        assert!((sharp.sweep.to_degrees() - 253.7398).abs() < 1e-3, "{}", sharp.sweep.to_degrees());
+        let corners = found.outline.vertices();
+        assert!(corners.iter().all(|vertex| vertex.bulge.abs() <= 1.0 + 1e-9), "an arc beyond a half circle");
+        let parted =
+            corners.iter().position(|vertex| vertex.at == mm(90.0, 0.0)).expect("parted at the corner");
+        assert!(corners[parted].bulge > 0.0 && corners[parted - 1].bulge > 0.0);
+        // What the lobe takes beyond the corner: the circle's segment, r²/2 · (σ − sin σ), less the triangle of the corner and the two
+        // points where it leaves the walls, (2 r cos 26.565°)²/2 · sin 53.13°. With σ = 4.42860, sin σ = −0.96 and r = 3:
+        // 24.2487 − 11.52 = 12.7287 mm².
+        let only = |index: usize| index == 1;
+        let one = relieved(&opening, Air::Within, Length::from_mm(3.0), Bone::Dog, only).expect("room");
+        let more = one.outline.area_mm2() - opening.area_mm2();
+        assert!((more - 12.7287).abs() < 1e-3, "{more}");
         // A door-shaped opening: the walls end in a half circle, tangent, so only the two lower corners are inside corners.
         let mut arched: Vec<Vertex> = [(0.0, 0.0), (40.0, 0.0), (40.0, 50.0), (0.0, 50.0)]
             .iter()

@@ -2,6 +2,7 @@
 
 use super::language::UnitsChoice;
 use super::read::{Flag, Formula, Name, OneOrMany, Words, choice, section};
+pub use super::tabs::TabsSpec;
 
 section! {
     /// One of the shop's `cutting_shops`: how it wants its DXF. Shops contradict each other, so ask yours.
@@ -28,10 +29,12 @@ section! {
         pub version: Option<VersionChoice>,
         /// Names of the files, with `{job}`, `{part}`, `{mark}`, `{stock}`, `{thick}`, `{quantity}`, `{revision}`, `{units}` and `{sheet}`; a piece between two `_` whose name stands for nothing is left out. Default `{job}_{part}_{stock}_{thick}_x{quantity}_rev{revision}`, on sheets with `{sheet}` for `{part}`, and with `_{units}` before the revision in R12.
         pub file_name: Option<Words>,
-        /// What lies at 0, 0: the part's `datum` corner as on its drawing, the `lower_left` corner of its outline, or the `centre`. Default `datum`.
+        /// What lies at 0, 0: the part's `datum` corner as on its drawing, the `lower_left` corner of all that is cut, pockets that run out past its edge included, or the `centre` of its outline. Default `datum`.
         pub origin: Option<OriginChoice>,
         /// Which way the grain runs in the file: `as_drawn` as on the part's drawing, or along `x` or `y`; a part is then turned by a quarter, never mirrored. Default `as_drawn`.
         pub grain: Option<GrainAxisChoice>,
+        /// Tabs that hold small parts in their sheet. Default none.
+        pub tabs: Option<TabsSpec>,
         /// How much tighter and looser the outer slots of the test coupon are. Default 0.1 mm, in an inch file 0.005".
         pub coupon_step: Option<Formula>,
     }
@@ -60,6 +63,8 @@ section! {
         pub text: Option<Words>,
         /// The square of known size. Default `REFERENCE_NOT_CUT`.
         pub reference: Option<Words>,
+        /// Tabs, `{height}` being the wood that is left. Default `TAB_{height}`.
+        pub tab: Option<Words>,
         /// The edge of the sheet that parts are laid on. Default `SHEET_NOT_CUT`.
         pub sheet: Option<Words>,
     }

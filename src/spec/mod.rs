@@ -20,6 +20,7 @@ pub mod service;
 mod settings;
 pub mod source;
 pub mod supply;
+pub mod tabs;
 mod template;
 
 pub use settings::FILE as SETTING_FILE;

@@ -13,11 +13,12 @@ use crate::trade::Grain;
 /// Most characters that a layer's name may have in R12, and in any file that a person is to read.
 const LONGEST: [usize; 2] = [31, 120];
 
-/// What may stand in the name of a file, and what the name of a sheet cannot have: a sheet holds many parts.
+/// What may stand in the name of a file. `part` and `mark` stand for nothing on a sheet, which holds many; the piece of the
+/// name that has them is left out there.
 const IN_FILE_NAMES: [&str; 9] =
     ["job", "part", "mark", "stock", "thick", "quantity", "revision", "units", "sheet"];
 
-type Solve<'a> = &'a mut dyn FnMut(&Formula, &str) -> Option<Length>;
+pub(super) type Solve<'a> = &'a mut dyn FnMut(&Formula, &str) -> Option<Length>;
 
 impl CuttingShop {
     /// The shop that nothing is known of: one file a part, millimetres, R2000, no relief.
@@ -42,6 +43,7 @@ impl CuttingShop {
             origin: Origin::Datum,
             grain: None,
             coupon_step: Length::from_units(Length::MM.units() / 10),
+            tabs: None,
         }
     }
 
@@ -64,7 +66,7 @@ impl CuttingShop {
 
 impl LayerKind {
     /// All of them, in the order of their numbers.
-    pub const ALL: [LayerKind; 11] = [
+    pub const ALL: [LayerKind; 12] = [
         LayerKind::Outside,
         LayerKind::Inside,
         LayerKind::Pocket,
@@ -76,6 +78,7 @@ impl LayerKind {
         LayerKind::Text,
         LayerKind::Reference,
         LayerKind::Sheet,
+        LayerKind::Tab,
     ];
 
     /// The key under `layers`.
@@ -92,6 +95,7 @@ impl LayerKind {
             LayerKind::Text => "text",
             LayerKind::Reference => "reference",
             LayerKind::Sheet => "sheet",
+            LayerKind::Tab => "tab",
         }
     }
 
@@ -107,6 +111,7 @@ impl LayerKind {
             LayerKind::Drill => &["face", "diameter", "depth"],
             LayerKind::DrillThrough | LayerKind::Slot => &["diameter"],
             LayerKind::Countersink => &["face", "diameter"],
+            LayerKind::Tab => &["height"],
             _ => &[],
         }
     }
@@ -128,6 +133,7 @@ fn usual_layer(kind: LayerKind, r12: bool) -> Pattern {
         LayerKind::Text => "TEXT_NOT_CUT",
         LayerKind::Reference => "REFERENCE_NOT_CUT",
         LayerKind::Sheet => "SHEET_NOT_CUT",
+        LayerKind::Tab => "TAB_{height}",
     };
     Pattern { text: text.into(), place: Place::default() }
 }
@@ -145,6 +151,7 @@ fn typed(layers: &LayersSpec, kind: LayerKind) -> &Option<Words> {
         LayerKind::Text => &layers.text,
         LayerKind::Reference => &layers.reference,
         LayerKind::Sheet => &layers.sheet,
+        LayerKind::Tab => &layers.tab,
     }
 }
 
@@ -238,6 +245,7 @@ fn one(
             Some(GrainAxisChoice::Y) => Some(Grain::AlongV),
         },
         coupon_step: step.unwrap_or(usual_step),
+        tabs: super::tabs::tabs(body, name, length, faults),
     }
 }
 

@@ -20,12 +20,14 @@ mod sentence;
 mod service;
 pub mod solver;
 pub mod supply;
+mod tabs;
 
 pub use cutting::{cutting_shops, placeholders};
 pub use full_size::full_size;
 pub use nesting::{Nesting, RackOffcut};
 pub(crate) use service::load;
 pub use service::{Load, Sawn, Service, Wood};
+pub use tabs::Tabs;
 
 use crate::diagnose::Place;
 use crate::length::Length;
@@ -236,6 +238,8 @@ pub struct CuttingShop {
     pub grain: Option<Grain>,
     /// How much the outer slots of the coupon differ from the thickness.
     pub coupon_step: Length,
+    /// Tabs that hold small parts; `None`: none.
+    pub tabs: Option<Tabs>,
 }
 
 /// A text with names in braces that stand for something, and where it was typed (nowhere: by default).
@@ -264,6 +268,8 @@ pub enum LayerKind {
     Reference,
     /// the edge of a sheet
     Sheet,
+    /// where a small part stays joined to its sheet
+    Tab,
 }
 
 /// Words in a drawing for a machine.

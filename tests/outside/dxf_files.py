@@ -70,7 +70,7 @@ class File:
 
     def __init__(self, path, shop, faults):
         self.name = f"{path.parent.name}/{path.name}"
-        self.lines, self.circles = {}, {}
+        self.lines, self.circles, self.tabs = {}, {}, []
         self.faults = faults
         self.scale = 25.4 if shop["units"] == "inch" else 1.0
         drawing = ezdxf.readfile(path)
@@ -80,9 +80,11 @@ class File:
         version, units = {"R2000": ("AC1015", 1 if shop["units"] == "inch" else 4), "R12": ("AC1009", 0)}[shop["version"]]
         if (drawing.dxfversion, drawing.units) != (version, units):
             self.fault(f"version {drawing.dxfversion}, units {drawing.units}")
-        if shop["version"] == "R12" and shop["units"] not in path.name and not path.name.startswith("coupon-"):
+        if shop["version"] == "R12" and shop["units"] not in path.stem.split("_"):
             self.fault("R12 without the unit in its name")
-        known = {layer["layer"]: layer for layer in shop["layers"]}
+        known = {}
+        for layer in shop["layers"]:
+            known.setdefault(layer["layer"], set()).add(layer["operation"])
         seen = set()
         for entity in drawing.modelspace():
             layer = entity.dxf.layer
@@ -124,8 +126,14 @@ class File:
             centre, radius = entity.dxf.center, entity.dxf.radius
             self.circles.setdefault(layer, []).append((centre.x * scale, centre.y * scale, radius * scale))
             return layer, round(centre.x, 5), round(centre.y, 5), round(radius, 5)
+        if kind == "LINE":
+            if "tab" not in known.get(layer, set()):
+                self.fault(f"a single line on {layer}")
+            ends = [(p.x * scale, p.y * scale) for p in (entity.dxf.start, entity.dxf.end)]
+            self.tabs.append(ends)
+            return layer, *((round(x, 5), round(y, 5)) for x, y in ends)
         if kind == "TEXT":
-            if layer in known and known[layer]["operation"] != "text":
+            if "text" not in known.get(layer, {"text"}):
                 self.fault(f"text on {layer}")
             return None
         self.fault(f"a {kind} on {layer}")
@@ -175,6 +183,40 @@ def lobes(shop, turns, radius):
     return total
 
 
+def walls(vertices):
+    """Length of each side of a line, arcs along their curve."""
+    out = []
+    for (x0, y0, bulge), (x1, y1, _) in zip(vertices, vertices[1:] + vertices[:1]):
+        chord, sweep = math.hypot(x1 - x0, y1 - y0), 4 * math.atan(bulge)
+        out.append(chord if bulge == 0 else abs(chord / (2 * math.sin(sweep / 2)) * sweep))
+    return out
+
+
+def wall_of_relief(file, what, shop, wanted, taken, air_within):
+    """In a square corner of two straight sides a T-bone takes its half disc out of the wall that job.json names: there, a little
+    behind it, wood is gone, and behind the other there is none gone."""
+    count, lengths = len(wanted), walls(wanted)
+    radius = shop["bit_mm"] / 2 + LOOSE
+    for index in range(count):
+        (px, py, pb), (x, y, bulge), (nx, ny, _) = wanted[index - 1], wanted[index], wanted[(index + 1) % count]
+        if pb or bulge or abs(lengths[index - 1] - lengths[index]) < 1e-3:
+            continue
+        one = ((px - x) / lengths[index - 1], (py - y) / lengths[index - 1])
+        two = ((nx - x) / lengths[index], (ny - y) / lengths[index])
+        turn = -one[0] * two[1] + one[1] * two[0]
+        if abs(one[0] * two[0] + one[1] * two[1]) > 1e-6 or (turn if air_within else -turn) <= 0:
+            continue
+        longer = one if lengths[index - 1] > lengths[index] else two
+        shorter = two if longer is one else one
+        chosen, other = (longer, shorter) if shop["relief_wall"] == "longer" else (shorter, longer)
+        # Behind a wall is away from where the other runs; half a radius in, beside the middle of the half disc.
+        behind = lambda along, across: Point(x + radius * along[0] - radius / 2 * across[0], y + radius * along[1] - radius / 2 * across[1])
+        if not taken.contains(behind(chosen, other)) and taken.distance(Point(x, y)) < radius:
+            file.fault(f"{what}: the corner at {x:.3f}, {y:.3f} is not relieved into its {shop['relief_wall']} wall")
+        if taken.contains(behind(other, chosen)):
+            file.fault(f"{what}: the corner at {x:.3f}, {y:.3f} is relieved into the wrong wall")
+
+
 def reached(air, bit):
     """What a round bit clears in a shape: shrunk by its radius and grown again."""
     return air.buffer(-bit / 2, quad_segs=64).buffer(bit / 2, quad_segs=64)
@@ -198,6 +240,8 @@ def same_but_relieved(file, what, shop, found, wanted, air_within, wood=None):
     if less.difference(more).area > hair:
         file.fault(f"{what}: {less.difference(more).area:.4f} mm2 that should be cut are not, or the other way round")
     taken = more.difference(less)
+    if shop["relief"] == "t_bone" and wood is None:
+        wall_of_relief(file, what, shop, wanted, taken, air_within)
     turns = inside_corners(wanted, air_within)
     radius = shop["bit_mm"] / 2 + LOOSE
     if taken.area > lobes(shop, turns, radius) + hair:
@@ -333,6 +377,14 @@ def check_file(folder, job, shop, entry, faults):
     }
     parts = {part["id"]: part for part in job["parts"]}
     outlines = [check_part(file, shop, parts[lies["part"]], lies, left) for lies in entry["parts"]]
+    tabs = sum(lies["tabs"] for lies in entry["parts"])
+    if tabs != len(file.tabs):
+        file.fault(f"{len(file.tabs)} tabs are drawn, job.json has {tabs}")
+    for ends in file.tabs:
+        # Both ends and the middle lie on the outline of a part, which stays closed.
+        points = [*ends, tuple((a + b) / 2 for a, b in zip(*ends))]
+        if not any(all(o.exterior.distance(Point(p)) < 1e-3 for p in points) for o in outlines if o is not None):
+            file.fault(f"a tab at {ends} lies on no outline")
     if entry["holds"] == "sheet":
         check_sheet(file, shop, [outline for outline in outlines if outline is not None])
     if entry["holds"] == "coupon":

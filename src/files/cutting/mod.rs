@@ -5,15 +5,15 @@ mod report;
 
 pub use package::package;
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Names, dxf, safe};
-use crate::cutting::{self, Piece, coupon, layers, nested, words};
-use crate::length::{Length, Units};
+use crate::cutting::{self, Operation, Piece, coupon, layers, nested, words};
+use crate::length::Length;
 use crate::parts::{Made, Part, PartId};
 use crate::plans::Plans;
 use crate::plans::nests::{Nest, NestSheet};
-use crate::values::CuttingShop;
+use crate::values::{CutText, CuttingShop, LayerKind};
 
 /// Everything that one shop is sent.
 #[derive(Clone, Debug, PartialEq)]
@@ -96,8 +96,11 @@ fn of_shop(made: &Made, plans: &Plans, shop: CuttingShop, names: &mut Names) -> 
             made.parts.iter().map(|part| part.stock).filter(|stock| shop.cuts(*stock)).collect();
         for stock in used {
             let name = made.job.stock.get(stock).map_or("stock", |stock| stock.name.as_str());
-            if matches!(coupon::notches(made, &shop, stock), Some(Ok(_))) {
-                let path = names.give(&folder, &format!("coupon-{name}"), "dxf");
+            if matches!(coupon::coupon(made, &shop, stock), Some(Ok(_))) {
+                // R12 has no place for the unit inside.
+                let unit =
+                    if shop.r12 { format!("_{}", words::unit_word(shop.units)) } else { String::new() };
+                let path = names.give(&folder, &format!("coupon-{name}{unit}"), "dxf");
                 files.push(CutFile { path, holds: Holds::Coupon(stock) });
             }
         }
@@ -107,6 +110,25 @@ fn of_shop(made: &Made, plans: &Plans, shop: CuttingShop, names: &mut Names) -> 
 }
 
 impl Sent {
+    /// The layers of the shop's files with what is done on each, by name; those that are not cut may share one.
+    pub fn layers(&self) -> Vec<(String, Operation)> {
+        let beside = [
+            (self.shop.text != CutText::None, Operation::Text),
+            (self.shop.reference, Operation::Reference),
+            (self.files.iter().any(|file| matches!(file.holds, Holds::Sheet { .. })), Operation::Sheet),
+            (self.files.iter().any(|file| matches!(file.holds, Holds::Coupon(_))), Operation::Label),
+        ];
+        let beside = beside.into_iter().filter(|(drawn, _)| *drawn).map(|(_, operation)| operation);
+        let beside = beside.map(|operation| (layers::name(&self.shop, operation), operation));
+        let shapes = self.pieces.iter().flatten().flat_map(|piece| &piece.shapes);
+        let mut all: BTreeMap<(String, LayerKind), Operation> = BTreeMap::new();
+        for (layer, operation) in shapes.map(|shape| (shape.layer.clone(), shape.operation)).chain(beside) {
+            // Depths that differ by less than a machine can be set to lie on one layer; the first is told.
+            all.entry((layer, operation.kind())).or_insert(operation);
+        }
+        all.into_iter().map(|((layer, _), operation)| (layer, operation)).collect()
+    }
+
     /// The file that a part is in: its own, or the first sheet that it lies on.
     pub fn file_of(&self, plans: &Plans, part: PartId) -> Option<&CutFile> {
         self.files.iter().find(|file| match file.holds {
@@ -132,7 +154,9 @@ impl Sent {
                     sheet_of(plans, nest, sheet).ok_or("a file of a sheet that there is not")?;
                 nested::sheet(made, shop, &self.pieces, nest, sheet)
             }
-            Holds::Coupon(stock) => coupon::coupon(made, shop, stock)?.ok_or("a coupon that there is not")?,
+            Holds::Coupon(stock) => {
+                coupon::coupon(made, shop, stock).ok_or("a coupon that there is not")??.contents
+            }
         };
         dxf::write(&contents, shop)
     }
@@ -151,7 +175,7 @@ fn stem(made: &Made, part: &Part, shop: &CuttingShop) -> String {
         "quantity" => Some(part.quantity.to_string()),
         // Where sheets have a name, a part that lies on none goes by its own.
         "sheet" if shop.nested => Some(part.id.clone()),
-        other => of_the_job(made, shop, part.stock, other),
+        other => of_the_stock(made, shop, part.stock, other),
     })
 }
 
@@ -159,24 +183,32 @@ fn sheet_stem(made: &Made, shop: &CuttingShop, nest: &Nest, sheet: &NestSheet) -
     fill(&shop.file_name.text, |name| match name {
         "sheet" => Some(format!("sheet-{}", sheet.number)),
         "quantity" => Some(sheet.parts.len().to_string()),
-        other => of_the_job(made, shop, nest.stock, other),
+        other => of_the_stock(made, shop, nest.stock, other),
     })
 }
 
-fn of_the_job(made: &Made, shop: &CuttingShop, stock: usize, name: &str) -> Option<String> {
-    let titles = &made.job.titles;
+fn of_the_stock(made: &Made, shop: &CuttingShop, stock: usize, name: &str) -> Option<String> {
     let stock = made.job.stock.get(stock);
-    let given = match name {
+    match name {
+        "stock" => stock.map(|stock| stock.name.clone()).filter(|name| !name.is_empty()),
+        "thick" => Some(layers::measure(stock.map_or(Length::ZERO, |stock| stock.thick), shop.units)),
+        "units" => Some(words::unit_word(shop.units).to_owned()),
+        other => of_the_job(made, other),
+    }
+}
+
+/// What a name in braces stands for in all files of a job: `job` its number, `revision` its letter. `None` where there is none.
+pub fn of_the_job(made: &Made, name: &str) -> Option<String> {
+    let titles = &made.job.titles;
+    match name {
         // A number of signs only leaves nothing that a file name may begin with.
-        "job" if titles.number.chars().any(|sign| sign.is_ascii_alphanumeric()) => titles.number.clone(),
-        "revision" => titles.revision.clone(),
-        "stock" => stock.map_or(String::new(), |stock| stock.name.clone()),
-        "thick" => layers::measure(stock.map_or(Length::ZERO, |stock| stock.thick), shop.units),
-        "units" if shop.units == Units::Inch => "inch".to_owned(),
-        "units" => "mm".to_owned(),
-        _ => String::new(),
-    };
-    (!given.is_empty()).then_some(given)
+        "job" => {
+            Some(&titles.number).filter(|number| number.chars().any(|sign| sign.is_ascii_alphanumeric()))
+        }
+        "revision" => Some(&titles.revision).filter(|revision| !revision.is_empty()),
+        _ => None,
+    }
+    .cloned()
 }
 
 /// A pattern filled in; a piece between two `_` is left out where a name in it stands for nothing.

@@ -6,12 +6,12 @@ use std::collections::BTreeMap;
 use super::{Holds, Sent};
 use crate::cutting::layers::{decimal, words};
 use crate::cutting::words::{by_hand, unit_word};
-use crate::cutting::{Operation, Piece, coupon};
+use crate::cutting::{BRIDGE, LOOSE, Operation, Piece, SHORTEST, coupon};
 use crate::length::{Length, Units};
 use crate::parts::{Made, Part, PartId};
 use crate::plans::Plans;
 use crate::trade::Grain;
-use crate::values::{CutText, CuttingShop, Relief};
+use crate::values::{CuttingShop, Relief};
 
 /// A table in plain text: numbers end in a line, words begin in one.
 struct Columns {
@@ -58,7 +58,7 @@ pub(super) fn report(made: &Made, plans: &Plans, sent: &Sent) -> String {
         ("revision", [titles.revision.as_str(), titles.date.as_str()].join(" ").trim().to_owned()),
         ("files", format!("DXF {}, scale 1:1, {}", if shop.r12 { "R12" } else { "R2000" }, unit_words(shop))),
         ("bit", bit_words(shop)),
-        ("corners", corner_words(shop).to_owned()),
+        ("corners", corner_words(shop)),
         (
             "seen",
             "show face up, nothing mirrored; layers of the back face are drawn as seen from the show face"
@@ -74,6 +74,7 @@ pub(super) fn report(made: &Made, plans: &Plans, sent: &Sent) -> String {
     sheets(made, plans, sent, &mut text);
     stock(made, sent, &mut text);
     layers(sent, &mut text);
+    tabs(made, sent, &mut text);
     coupons(made, sent, &mut text);
     apart(made, sent, &mut text);
     text.push_str("\nCHECKED before these files were written\n");
@@ -95,24 +96,24 @@ fn unit_words(shop: &CuttingShop) -> String {
 
 fn bit_words(shop: &CuttingShop) -> String {
     shop.bit.map_or("not given: ask which, nothing was checked against it".to_owned(), |bit| {
-        let (bit, _) = decimal(bit, shop.units);
-        format!("{bit} {} for outlines, slots and pockets", unit_word(shop.units))
+        format!(
+            "{} for outlines, cut-outs and pockets; slots for screws take one of their own width",
+            with_unit(shop, bit)
+        )
     })
 }
 
-fn corner_words(shop: &CuttingShop) -> &'static str {
-    match shop.relief {
+fn corner_words(shop: &CuttingShop) -> String {
+    let how = match shop.relief {
         Relief::None => {
-            "inside corners stay as round as the bit leaves them; square them by hand where a part bears there"
+            return "inside corners stay as round as the bit leaves them; square them by hand where a part bears there"
+                .to_owned();
         }
-        Relief::DogBone => "inside corners relieved on the bisector (dog-bone), 0.1 mm wider than the bit",
-        Relief::TBoneLonger => {
-            "inside corners relieved into the longer wall (T-bone), 0.1 mm wider than the bit"
-        }
-        Relief::TBoneShorter => {
-            "inside corners relieved into the shorter wall (T-bone), 0.1 mm wider than the bit"
-        }
-    }
+        Relief::DogBone => "on the bisector (dog-bone)",
+        Relief::TBoneLonger => "into the longer wall (T-bone)",
+        Relief::TBoneShorter => "into the shorter wall (T-bone)",
+    };
+    format!("inside corners relieved {how}, {} wider than the bit", with_unit(shop, LOOSE * 2))
 }
 
 fn grain_words(shop: &CuttingShop) -> &'static str {
@@ -130,6 +131,10 @@ fn grain_words(shop: &CuttingShop) -> &'static str {
 /// Numbers in the shop's unit.
 fn size(shop: &CuttingShop, length: Length) -> String {
     decimal(length, shop.units).0
+}
+
+fn with_unit(shop: &CuttingShop, length: Length) -> String {
+    format!("{} {}", size(shop, length), unit_word(shop.units))
 }
 
 /// Square metres or square feet.
@@ -300,32 +305,30 @@ fn stock(made: &Made, sent: &Sent, text: &mut String) {
 }
 
 fn layers(sent: &Sent, text: &mut String) {
-    let mut all: BTreeMap<&str, Operation> = BTreeMap::new();
-    for piece in sent.pieces.iter().flatten() {
-        all.extend(piece.shapes.iter().map(|shape| (shape.layer.as_str(), shape.operation)));
-    }
-    let shop = &sent.shop;
-    let mut also = Vec::new();
-    if shop.text != CutText::None {
-        also.push(Operation::Text);
-    }
-    if shop.reference {
-        also.push(Operation::Reference);
-    }
-    if sent.files.iter().any(|file| matches!(file.holds, Holds::Sheet { .. })) {
-        also.push(Operation::Sheet);
-    }
-    if sent.files.iter().any(|file| matches!(file.holds, Holds::Coupon(_))) {
-        also.push(Operation::Label);
-    }
-    let also: Vec<(String, Operation)> = also
-        .into_iter()
-        .map(|operation| (crate::cutting::layers::name(shop, operation), operation))
-        .collect();
     text.push_str("\nLAYERS\n");
     let mut table = Columns::new(&["LAYER", "WHAT IS DONE"]);
-    let rows = all.iter().map(|(name, operation)| ((*name).to_owned(), *operation)).chain(also);
-    table.rows.extend(rows.map(|(name, operation)| vec![name, words(operation, shop.units)]));
+    let rows = sent.layers().into_iter();
+    table.rows.extend(rows.map(|(name, operation)| vec![name, words(operation, sent.shop.units)]));
+    table.put_into(text);
+}
+
+/// Which parts are held by tabs, and which would be but have no room for any.
+fn tabs(made: &Made, sent: &Sent, text: &mut String) {
+    let shop = &sent.shop;
+    let Some(tabs) = &shop.tabs else { return };
+    let unit = if shop.units == Units::Inch { "sq ft" } else { "m2" };
+    text.push_str(&format!(
+        "\nTABS {} wide and {} high, on parts under {} {unit}\n",
+        with_unit(shop, tabs.width),
+        with_unit(shop, tabs.height),
+        area(shop, tabs.below_mm2)
+    ));
+    let mut table = Columns::new(&["MARK", "PART", ">TABS", "TO BE KNOWN"]);
+    for (_, part, piece) in cut(made, sent).filter(|(_, _, piece)| piece.area_mm2() < tabs.below_mm2) {
+        let count = piece.tabs();
+        let known = if count == 0 { "no straight outer edge has room: hold it otherwise" } else { "" };
+        table.rows.push(vec![part.mark.clone(), part.id.clone(), count.to_string(), known.to_owned()]);
+    }
     table.put_into(text);
 }
 
@@ -339,15 +342,20 @@ fn coupons(made: &Made, sent: &Sent, text: &mut String) {
         }
         known.push(part.stock);
         let name = made.job.stock.get(part.stock).map_or("", |stock| stock.name.as_str());
-        match coupon::notches(made, shop, part.stock) {
-            Some(Ok(notches)) => {
+        let coupon = coupon::coupon(made, shop, part.stock);
+        match coupon.map(|coupon| coupon.map(|coupon| coupon.relieved)) {
+            Some(Ok(relieved)) => {
+                let notches =
+                    coupon::notches(made, shop, part.stock).and_then(Result::ok).unwrap_or_default();
                 let file = sent.files.iter().find(|file| file.holds == Holds::Coupon(part.stock));
                 let file = file.map_or("", |file| name_of(&file.path));
                 let widths: Vec<String> = notches.iter().map(|(width, _)| size(shop, *width)).collect();
                 lines.push(format!(
-                    "{name}: notches {} {} wide; {file}",
+                    "{name}: notches {} {} wide; {file}{}{}",
                     widths.join(", "),
-                    unit_word(shop.units)
+                    unit_word(shop.units),
+                    if relieved.is_some() { "; " } else { "" },
+                    relieved.unwrap_or_default()
                 ));
             }
             Some(Err(why)) => lines.push(why),
@@ -388,24 +396,33 @@ fn apart(made: &Made, sent: &Sent, text: &mut String) {
     }
 }
 
-fn checked(shop: &CuttingShop) -> Vec<&'static str> {
+fn checked(shop: &CuttingShop) -> Vec<String> {
+    let bridge = with_unit(shop, BRIDGE);
     let mut all = vec![
-        "every line is closed, has no segment shorter than 0.002 mm and neither crosses nor touches itself",
-        "no two shapes of a layer lie over each other; nothing is drawn twice",
-        "arcs are true arcs; holes are circles of their own diameter",
-        "no two operations share a layer",
+        format!(
+            "every line is closed, has no segment shorter than {} and neither crosses nor touches itself",
+            with_unit(shop, SHORTEST)
+        ),
+        "no two shapes of a layer lie over each other; nothing is drawn twice".to_owned(),
+        "arcs are true arcs; holes are circles of their own diameter".to_owned(),
+        "no two operations share a layer".to_owned(),
     ];
     if !shop.name.is_empty() {
-        all.push("no bridge of wood between two cuts right through is thinner than 2 mm");
+        all.push(format!("no bridge of wood between two cuts right through is thinner than {bridge}"));
     }
     if shop.bit.is_some() {
-        all.push("no hollow curve is tighter than the bit, no slot or pocket narrower");
+        all.push(
+            "no hollow curve is tighter than the bit, no notch, cut-out or pocket narrower between its sides; slots for screws right through are not held against it: they need a bit of their own width"
+                .to_owned(),
+        );
     }
     if shop.relief != Relief::None {
-        all.push("every relief reaches its corner, meets no other, and stays 2 mm inside the wood");
+        all.push(format!(
+            "every relief reaches its corner, meets no other, and stays {bridge} inside the wood"
+        ));
     }
     if shop.nested {
-        all.push("parts on a sheet lie at least the width of the bit apart, and none is mirrored");
+        all.push("parts on a sheet lie at least the width of the bit apart, and none is mirrored".to_owned());
     }
     all
 }

@@ -1,11 +1,9 @@
 //! What the cutting shops are sent, as data: files with what lies in them and how, layers with what is done on them.
 
-use std::collections::BTreeMap;
-
 use serde::Serialize;
 
 use super::part_id;
-use crate::cutting::{Motion, Operation, nested, words};
+use crate::cutting::{Figures, Motion, Operation, Piece, nested, words};
 use crate::files::cutting::{Holds, Sent};
 use crate::length::{Length, Units};
 use crate::parts::Made;
@@ -24,6 +22,8 @@ pub struct ShopEntry {
     pub bit_mm: Option<f64>,
     /// `none`, `dog_bone` or `t_bone`.
     pub relief: &'static str,
+    /// `longer` or `shorter`: the wall that a T-bone goes into.
+    pub relief_wall: Option<&'static str>,
     pub layers: Vec<LayerEntry>,
     pub files: Vec<FileEntry>,
 }
@@ -36,6 +36,8 @@ pub struct LayerEntry {
     pub face: Option<&'static str>,
     pub depth_mm: Option<f64>,
     pub diameter_mm: Option<f64>,
+    /// Wood left standing at a tab.
+    pub height_mm: Option<f64>,
 }
 
 #[derive(Serialize)]
@@ -54,6 +56,8 @@ pub struct LiesEntry {
     pub part: String,
     pub quarter_turns: u8,
     pub at_mm: [f64; 2],
+    /// How many tabs hold it.
+    pub tabs: usize,
 }
 
 pub fn shops(made: &Made, plans: &Plans, sent: &[Sent]) -> Vec<ShopEntry> {
@@ -65,6 +69,7 @@ fn shop(made: &Made, plans: &Plans, sent: &Sent) -> ShopEntry {
         part: part_id(made, part),
         quarter_turns: motion.quarters,
         at_mm: [motion.by.x.to_mm(), motion.by.y.to_mm()],
+        tabs: sent.pieces.get(part).and_then(Option::as_ref).map_or(0, Piece::tabs),
     };
     let files = sent.files.iter().map(|file| {
         let (holds, sheet, parts) = match file.holds {
@@ -98,6 +103,11 @@ fn shop(made: &Made, plans: &Plans, sent: &Sent) -> ShopEntry {
             Relief::DogBone => "dog_bone",
             Relief::TBoneLonger | Relief::TBoneShorter => "t_bone",
         },
+        relief_wall: match sent.shop.relief {
+            Relief::None | Relief::DogBone => None,
+            Relief::TBoneLonger => Some("longer"),
+            Relief::TBoneShorter => Some("shorter"),
+        },
         layers: layers(sent),
         files: files.collect(),
     }
@@ -108,30 +118,16 @@ fn part_index(nested: &crate::plans::nests::NestedPart) -> usize {
 }
 
 fn layers(sent: &Sent) -> Vec<LayerEntry> {
-    let mut all: BTreeMap<String, Operation> = BTreeMap::new();
-    for piece in sent.pieces.iter().flatten() {
-        all.extend(piece.shapes.iter().map(|shape| (shape.layer.clone(), shape.operation)));
-    }
-    for operation in [Operation::Sheet, Operation::Reference, Operation::Text, Operation::Label] {
-        all.insert(crate::cutting::layers::name(&sent.shop, operation), operation);
-    }
     let entry = |(layer, operation): (String, Operation)| {
-        let (face, depth, diameter) = match operation {
-            Operation::Pocket { from, depth } => (Some(from), Some(depth), None),
-            Operation::DrillThrough { diameter } | Operation::Slot { diameter } => {
-                (None, None, Some(diameter))
-            }
-            Operation::Drill { from, diameter, depth } => (Some(from), Some(depth), Some(diameter)),
-            Operation::Countersink { from, diameter } => (Some(from), None, Some(diameter)),
-            _ => (None, None, None),
-        };
+        let Figures { face, depth, diameter, height } = operation.figures();
         LayerEntry {
             layer,
             operation: operation.kind().word(),
             face: face.map(|face| if face == Face::Show { "show" } else { "back" }),
             depth_mm: depth.map(Length::to_mm),
             diameter_mm: diameter.map(Length::to_mm),
+            height_mm: height.map(Length::to_mm),
         }
     };
-    all.into_iter().map(entry).collect()
+    sent.layers().into_iter().map(entry).collect()
 }

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use dxf::entities::{Circle, Entity, EntityType, LwPolyline, Polyline, Text, Vertex};
+use dxf::entities::{Circle, Entity, EntityType, Line, LwPolyline, Polyline, Text, Vertex};
 use dxf::enums::{AcadVersion, DrawingUnits, Units};
 use dxf::tables::Layer;
 use dxf::{Color, Drawing, LwPolylineVertex, Point};
@@ -50,7 +50,7 @@ fn layers(drawing: &mut Drawing, contents: &Contents) {
             LayerKind::Drill | LayerKind::DrillThrough => 3,
             LayerKind::Countersink => 4,
             LayerKind::Slot => 2,
-            LayerKind::Label => 6,
+            LayerKind::Label | LayerKind::Tab => 6,
             LayerKind::Text | LayerKind::Reference | LayerKind::Sheet => 8,
         };
         drawing.add_layer(Layer {
@@ -86,6 +86,7 @@ impl Paper {
             Form::Circle { at, diameter } => {
                 EntityType::Circle(Circle::new(self.point(*at), self.size(*diameter) / 2.0))
             }
+            Form::Line { from, to } => EntityType::Line(Line::new(self.point(*from), self.point(*to))),
             Form::Words { at, height, text } => EntityType::Text(Text {
                 location: self.point(*at),
                 text_height: self.size(*height),
@@ -133,6 +134,7 @@ impl Paper {
                     shape::Point::new(at.x + radius, at.y + radius),
                 ]
             }
+            Form::Line { from, to } => [*from, *to],
             Form::Words { at, .. } => [*at, *at],
         });
         let corners: Vec<shape::Point> = corners.collect();
