@@ -6,6 +6,15 @@ pub mod money;
 pub use crate::length::Units;
 use crate::length::{Interval, Length};
 
+/// Kilograms to one pound, exact (international yard and pound agreement, 1959).
+pub const KILOGRAMS_PER_POUND: f64 = 0.453_592_37;
+
+/// Standard gravity, m/s², exact (NIST SP 811, appendix B.8).
+pub const GRAVITY: f64 = 9.806_65;
+
+/// Newtons to one pound-force.
+pub const NEWTONS_PER_POUND: f64 = KILOGRAMS_PER_POUND * GRAVITY;
+
 /// One of the three directions of a room, seen by someone standing in front.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Axis {

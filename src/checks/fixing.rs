@@ -11,16 +11,16 @@ use crate::length::Length;
 use crate::parts::{Made, Placed};
 
 /// Wood that a point should leave under the far face: 1/16", common practice.
-const LEAST_COVER: Length = Length::from_units(2_032_000 / 16);
+const LEAST_COVER: Length = Length::from_units(Length::INCH.units() / 16);
 
 /// Bite below which a fixing holds nothing worth: 3/8", common practice.
-const LEAST_BITE: Length = Length::from_units(2_032_000 * 3 / 8);
+const LEAST_BITE: Length = Length::from_units(Length::INCH.units() * 3 / 8);
 
 /// A screw keeps one and a half times its shank from an edge, common practice.
 const SCREW_FROM_EDGE: f64 = 1.5;
 
 /// Staples and brads keep 1/8" from an edge, common practice.
-const WIRE_FROM_EDGE: Length = Length::from_units(2_032_000 / 8);
+const WIRE_FROM_EDGE: Length = Length::from_units(Length::INCH.units() / 8);
 
 /// Half the angle of a flat head: 82° (ASME B18.6.1).
 const HALF_HEAD_DEGREES: f64 = 41.0;

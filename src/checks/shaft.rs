@@ -15,7 +15,7 @@ use crate::parts::{Made, Placed};
 pub(super) const HAIR: f64 = 0.0025;
 
 /// Air or wood between a fixing and anything else that is cut or driven: 1/16", common practice.
-pub(super) const APART: Length = Length::from_units(2_032_000 / 16);
+pub(super) const APART: Length = Length::from_units(Length::INCH.units() / 16);
 
 /// Radius of the pocket a slanted screw sits in, mm: 3/16" (from memory).
 pub(super) const POCKET_RADIUS: f64 = 25.4 * 3.0 / 16.0;

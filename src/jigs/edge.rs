@@ -11,7 +11,7 @@ use crate::shape::{Arc, Extents, Outline, Point, Vertex};
 use crate::values::CornerRule;
 
 /// The part's opposite edge carries a fence where the body comes this near to it: 4 in.
-const NEAR: Length = Length::from_units(2_032_000 * 4);
+const NEAR: Length = Length::from_units(Length::INCH.units() * 4);
 /// The run past an end follows the edge's own direction, up to this slope.
 const STEEP: f64 = 1.5;
 

@@ -20,7 +20,7 @@ struct Usual {
 }
 
 const fn usual(units: Units) -> Usual {
-    let (inch, mm) = (2_032_000, 80_000);
+    let (inch, mm) = (Length::INCH.units(), Length::MM.units());
     match units {
         Units::Inch => Usual {
             base: Length::from_units(inch * 6),

@@ -16,6 +16,8 @@ pub mod spread;
 pub mod weight;
 pub mod withdrawal;
 
+pub use crate::trade::{KILOGRAMS_PER_POUND, NEWTONS_PER_POUND};
+
 /// How well a number is known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Flag {
@@ -62,12 +64,6 @@ impl Value {
 
 /// Said on every result about loads.
 pub const NO_ENGINEER: &str = "a planning figure that replaces no engineer: follow the local code, and have whatever carries people or hangs over them checked by someone licensed to";
-
-/// Newtons to one pound-force: 0.453 592 37 kg × 9.806 65 m/s², both exact (NIST SP 811, appendix B.8).
-pub const NEWTONS_PER_POUND: f64 = 0.453_592_37 * 9.806_65;
-
-/// Kilograms to one pound, exact (international yard and pound agreement, 1959).
-pub const KILOGRAMS_PER_POUND: f64 = 0.453_592_37;
 
 /// N/mm² to one pound per square inch.
 pub const MPA_PER_PSI: f64 = NEWTONS_PER_POUND / (25.4 * 25.4);

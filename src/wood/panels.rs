@@ -49,10 +49,10 @@ pub const BIRCH_PLY: [BirchPly; 5] = [
     birch(180, 177, 171, 181, 685.0),
 ];
 
-/// A row in tenths of a millimetre: 8000 units each.
+/// A row in tenths of a millimetre.
 const fn birch(nominal: i64, mean: i64, least: i64, most: i64, density: f64) -> BirchPly {
     const fn tenths(tenths: i64) -> Length {
-        Length::from_units(tenths * 8_000)
+        Length::from_units(tenths * (Length::MM.units() / 10))
     }
     BirchPly {
         nominal: tenths(nominal),

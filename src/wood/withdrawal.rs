@@ -30,8 +30,7 @@ pub const fn screw_diameter(number: u8) -> Option<Length> {
     if number > 24 {
         return None;
     }
-    // A thousandth of an inch is 2032 units.
-    Some(Length::from_units((60 + 13 * number as i64) * 2_032))
+    Some(Length::from_units((60 + 13 * number as i64) * (Length::INCH.units() / 1000)))
 }
 
 /// End grain factor C_eg of lag screws (NDS 2018 §12.5.2; the value restated, the clause number from memory).
