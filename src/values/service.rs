@@ -6,7 +6,7 @@ use crate::diagnose::{Diagnostic, Faults};
 use crate::length::Length;
 use crate::spec::language::{CutChoice, ServiceSpec, StockSpec};
 use crate::spec::read::{OneOrMany, Words};
-use crate::trade::Units;
+use crate::trade::{GRAVITY, KILOGRAMS_PER_POUND, NEWTONS_PER_POUND, Units};
 
 /// Where the work stands and what is asked of it.
 #[derive(Clone, Debug, PartialEq)]
@@ -77,10 +77,6 @@ pub enum Load {
     Seat,
 }
 
-/// Newtons to one pound-force and kilograms to one pound (NIST SP 811, appendix B.8); standard gravity in m/s².
-const NEWTONS_PER_POUND: f64 = 4.448_221_615_260_5;
-const KILOGRAMS_PER_POUND: f64 = 0.453_592_37;
-const GRAVITY: f64 = 9.806_65;
 /// Pascals to one psi: 4.448… N on (0.0254 m)².
 const PSI_PER_PASCAL: f64 = 0.0254 * 0.0254 / NEWTONS_PER_POUND;
 
@@ -152,29 +148,64 @@ fn unreadable(words: &Words, what: &str, cure: &str, faults: &mut Faults) {
     faults.push(Diagnostic::error("measure-notation", words.place, message).propose(cure));
 }
 
-/// A measure above zero and at most `most`.
-fn above_zero(
-    words: &Words,
-    what: &str,
+/// Told of a measure that is read well and is none of wood, rooms and work.
+fn beyond(words: &Words, what: &str, range: &str, cure: &str, faults: &mut Faults) {
+    let message = format!("{what} is {range}, not {}", words.text.trim());
+    faults.push(Diagnostic::error("measure-notation", words.place, message).propose(cure));
+}
+
+/// A kind of measure: its units, the most that it may be, this said in words, and how it is written.
+struct Kind {
     notation: Notation,
     most: f64,
-    cure: &str,
-    faults: &mut Faults,
-) -> Option<f64> {
-    let found = measured(&words.text, notation).filter(|value| *value > 0.0 && *value <= most);
-    if found.is_none() {
-        unreadable(words, what, cure, faults);
+    range: &'static str,
+    cure: &'static str,
+}
+
+const LIFT: Kind =
+    Kind { notation: MASS, most: 1000.0, range: "above 0 and at most 1000 kg", cure: "write 50 lb or 20 kg" };
+const HEAVY: Kind = Kind {
+    notation: DENSITY,
+    most: 25_000.0,
+    range: "above 0 and at most 25 000 kg/m3",
+    cure: "write 640 kg/m3 or 40 lb/ft3",
+};
+const STIFF: Kind = Kind {
+    notation: MODULUS,
+    most: 1e8,
+    range: "above 0 and at most 1e8 psi",
+    cure: "write 1.6e6 psi or 11 GPa",
+};
+
+/// A measure above zero, as far as its kind goes.
+fn above_zero(words: &Words, what: &str, kind: &Kind, faults: &mut Faults) -> Option<f64> {
+    match measured(&words.text, kind.notation) {
+        Some(value) if value > 0.0 && value <= kind.most => Some(value),
+        Some(_) => {
+            beyond(words, what, kind.range, kind.cure, faults);
+            None
+        }
+        None => {
+            unreadable(words, what, kind.cure, faults);
+            None
+        }
     }
-    found
 }
 
 /// A per cent between 0 and `most`, both counted.
 fn percent(words: &Words, what: &str, most: f64, faults: &mut Faults) -> Option<f64> {
-    let found = measured(&words.text, PERCENT).filter(|value| (0.0..=most).contains(value));
-    if found.is_none() {
-        unreadable(words, what, &format!("write a per cent from 0 to {most}, such as 8%"), faults);
+    let cure = format!("write a per cent from 0 to {most}, such as 8%");
+    match measured(&words.text, PERCENT) {
+        Some(value) if (0.0..=most).contains(&value) => Some(value),
+        Some(_) => {
+            beyond(words, what, &format!("from 0 to {most} %"), &cure, faults);
+            None
+        }
+        None => {
+            unreadable(words, what, &cure, faults);
+            None
+        }
     }
-    found
 }
 
 /// Driest and wettest, in this order; one value stands for both.
@@ -204,29 +235,51 @@ fn celsius(words: &Words, units: Units, faults: &mut Faults) -> Option<f64> {
         ("C" | "°C", _) | ("", Units::Millimetre) => Some(number),
         _ => None,
     });
-    let found = read.filter(|celsius| (0.0..=100.0).contains(celsius));
-    if found.is_none() {
-        unreadable(words, "the temperature", "write 0 to 100 °C, such as 70 F or 21 C", faults);
+    let (what, cure) = ("the temperature", "write 70 F or 21 C");
+    match read {
+        Some(celsius) if (0.0..=100.0).contains(&celsius) => Some(celsius),
+        Some(_) => {
+            beyond(words, what, "from 0 to 100 °C, 32 to 212 °F", cure, faults);
+            None
+        }
+        None => {
+            unreadable(words, what, cure, faults);
+            None
+        }
     }
-    found
 }
 
 /// What a part carries; `None` where it cannot be read, which is told.
 pub(crate) fn load(words: &Words, faults: &mut Faults) -> Option<Load> {
     let text = words.text.trim();
-    let positive = |value: &f64| *value > 0.0 && *value <= 1e7;
-    let found = match text {
-        "books" => Some(Load::Books),
-        "seat" => Some(Load::Seat),
-        _ => (measured(text, FORCE).filter(positive).map(Load::Point))
-            .or_else(|| measured(text, FORCE_ALONG).filter(positive).map(Load::Along)),
+    let read = match text {
+        "books" => return Some(Load::Books),
+        "seat" => return Some(Load::Seat),
+        _ => (measured(text, FORCE).map(|newtons| (newtons, Load::Point(newtons))))
+            .or_else(|| measured(text, FORCE_ALONG).map(|newtons| (newtons, Load::Along(newtons)))),
     };
-    if found.is_none() {
-        let cure = "write a force such as 250 lb or 1.1 kN, one along the part such as 25 lb/ft or 35 kg/m, or `books` or `seat`";
-        unreadable(words, "the load", cure, faults);
+    let cure = "write a force such as 250 lb or 1.1 kN, one along the part such as 25 lb/ft or 35 kg/m, or `books` or `seat`";
+    match read {
+        Some((newtons, load)) if newtons > 0.0 && newtons <= MOST_LOAD => Some(load),
+        Some(_) => {
+            beyond(
+                words,
+                "a load",
+                "above 0 and at most 10 000 kN, or 10 000 kN/m along the part",
+                cure,
+                faults,
+            );
+            None
+        }
+        None => {
+            unreadable(words, "the load", cure, faults);
+            None
+        }
     }
-    found
 }
+
+/// The most that a part can be said to carry, N or N/m: beyond all joinery, and well within what can be reckoned with.
+const MOST_LOAD: f64 = 1e7;
 
 pub(super) fn service(solver: &mut Solver) -> Service {
     let Some(spec) = &solver.spec.service else { return Service::default() };
@@ -253,9 +306,7 @@ pub(super) fn service(solver: &mut Solver) -> Service {
         sag: part.unwrap_or(usual.sag),
         studs: studs.clone(),
         wallboard: wallboard.unwrap_or(usual.wallboard),
-        lift: lift.as_ref().and_then(|lift| {
-            above_zero(lift, "what one person lifts", MASS, 1000.0, "write 50 lb or 20 kg", faults)
-        }),
+        lift: lift.as_ref().and_then(|lift| above_zero(lift, "what one person lifts", &LIFT, faults)),
     }
 }
 
@@ -271,12 +322,9 @@ pub(super) fn wood(solver: &mut Solver, body: &StockSpec) -> Wood {
                 .push(Diagnostic::error("stock-form", place, message).propose(format!("leave `{key}` out")));
         }
     }
-    let density = |words: &Words, faults: &mut Faults| {
-        above_zero(words, "the density", DENSITY, 25_000.0, "write 640 kg/m3 or 40 lb/ft3", faults)
-    };
-    let modulus = |words: &Words, faults: &mut Faults| {
-        above_zero(words, "the modulus of elasticity", MODULUS, 1e8, "write 1.6e6 psi or 11 GPa", faults)
-    };
+    let density = |words: &Words, faults: &mut Faults| above_zero(words, "the density", &HEAVY, faults);
+    let modulus =
+        |words: &Words, faults: &mut Faults| above_zero(words, "the modulus of elasticity", &STIFF, faults);
     Wood {
         moisture: spec.moisture.as_ref().and_then(|m| percent(m, "the moisture at the shop", 30.0, faults)),
         sawn: spec.cut.map(|cut| match cut {
