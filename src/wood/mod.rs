@@ -8,6 +8,7 @@
 
 pub mod bending;
 pub mod called;
+pub mod lateral;
 pub mod measure;
 pub mod movement;
 pub mod panels;
