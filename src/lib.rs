@@ -272,9 +272,10 @@ fn make(spec: &spec::language::Spec, faults: &mut Faults) -> Option<(Made, Plans
     let (made, found) = parts::make(boards, joints);
     faults.extend(found.into_sorted());
     // A joint that could not be made is marked as refused, and the checks stay quiet about what only follows from it.
-    faults.extend(checks::check(&made).into_sorted());
+    let loads = loads::loads(&made);
+    faults.extend(checks::check_with(&made, &loads).into_sorted());
     faults.extend(fullsize::check(&made));
-    let (plans, found) = plans::plan(&made);
+    let (plans, found) = plans::plan_with(&made, loads);
     faults.extend(found.into_sorted());
     faults.extend(cutting::check(&made, &plans).into_sorted());
     Some((made, plans))

@@ -71,6 +71,12 @@ pub struct Board {
     pub note: Option<String>,
 }
 
+impl AsRef<Board> for Board {
+    fn as_ref(&self) -> &Board {
+        self
+    }
+}
+
 impl Board {
     pub fn thick(&self) -> Length {
         self.span[self.frame.into.axis().index()].size()

@@ -1,17 +1,30 @@
 //! What the wood would do in service that it must not: wide wood held across its grain, spans that sag, screws that are pulled
-//! out of a wall. The figures are those of `loads`.
+//! out of a wall, pushed down along it, or too short for it. The figures are those of `loads`.
 
-use super::table::{looked_for, told};
-use super::{Row, say};
-use crate::diagnose::Severity::{Caution, Error, Warning};
+use super::table::told;
+use super::{Check, Row, say};
+use crate::diagnose::Severity::{self, Caution, Error, Warning};
 use crate::diagnose::{Diagnostic, Faults};
-use crate::loads::{self, MOST_HELD, Span, force, weights};
+use crate::length::Length;
+use crate::loads::{Hanging, Loads, MOST_HELD, Sag, Span, Wanting, force};
 use crate::parts::Made;
+use crate::trade::Units;
 use crate::wood::NO_ENGINEER;
 use crate::wood::movement::up_to;
+use crate::wood::withdrawal::NoHolding;
+
+const fn looked_for(
+    name: &'static str,
+    severity: Severity,
+    check: fn(&Made, &Loads, &mut Faults),
+    meaning: &'static str,
+    cure: &'static str,
+) -> Row {
+    Row { name, severity, meaning, cure, check: Some(Check::InService(check)) }
+}
 
 /// What wood does in service.
-pub(super) const LOADS: [Row; 8] = [
+pub(super) const LOADS: [Row; 10] = [
     told(
         "measure-notation",
         "A moisture, a temperature, a load, a density or a modulus is a number with its unit and no formula; this one cannot be read, or is beyond all wood and rooms.",
@@ -43,17 +56,31 @@ pub(super) const LOADS: [Row; 8] = [
     ),
     looked_for(
         "sags",
-        Warning,
+        Error,
         sags,
-        "A shelf, a seat or a rail sags between its supports, under what stays, by more than its span/600 (trade custom; from memory) or the part under service: sag; or it gives by more than span/360 (IRC Table R301.7 for floors; from memory) under a load that comes and goes. Bending and shear by USDA FPL-GTR-190 Eq. 9-2, ends resting freely, and what the load does in the long run (NDS 2018 §3.5.2). It says nothing of strength, and replaces no engineer.",
+        "A shelf, a seat or a rail sags between its supports, under what stays, by more than its span/600 (trade custom; from memory) or the part under service: sag; or it gives by more than span/360 (IRC Table R301.7 for floors; from memory) under a load that comes and goes. Bending and shear by USDA FPL-GTR-190 Eq. 9-2, ends resting freely, and what the load does in the long run (NDS 2018 §3.5.2). Where it goes down by more than a tenth of its span (common practice) it carries too much for any such figure, and that is an error. It says nothing of strength, and replaces no engineer.",
         "Take thicker stock, shorten the span, or glue an upright strip along the front edge.",
     ),
     looked_for(
         "screws-pull-out",
         Error,
         pulled,
-        "What hangs on the wall pulls the uppermost screws harder than their threads may be pulled (NDS 2018 Eq. 12.2-2, reference value). Only the straight pull is looked at: the downward load and the wall itself are for the local code and someone licensed to check them.",
+        "What hangs on the wall pulls the uppermost screws harder than their threads may be pulled (NDS 2018 Eq. 12.2-2, reference value), its own weight and what it is said or supposed to carry counted in. Only the straight pull is looked at here; the wall itself is for the local code and someone licensed to check it.",
         "Use more, longer or thicker screws into studs, set the upper ones higher, or let it stand on the floor.",
+    ),
+    looked_for(
+        "screws-shear",
+        Error,
+        sheared,
+        "What hangs on the wall pushes its screws down along the wall harder than a screw in single shear may be (yield modes of NDS 2018 §12.3.1 with the wallboard as a gap, AWC Technical Report 12; reference value, from memory). Every screw is taken to bear the same share. Pull and downward load are held against their values one by one, not together.",
+        "Use more, thicker or longer screws into studs, or let it stand on the floor.",
+    ),
+    looked_for(
+        "screws-short-of-stud",
+        Error,
+        short,
+        "A screw that holds something to the wall ends before the stud, or stands less than 6 diameters in it (NDS 2018 §12.1.5; from memory), once it has gone through the wood in front and what covers the studs.",
+        "Take screws as long as the message says.",
     ),
     Row {
         severity: Caution,
@@ -65,9 +92,9 @@ pub(super) const LOADS: [Row; 8] = [
     },
 ];
 
-fn wide_held(made: &Made, faults: &mut Faults) {
-    for movement in loads::movements(made) {
-        let Some(held) = movement.held.filter(|held| held.change > MOST_HELD) else { continue };
+fn wide_held(made: &Made, loads: &Loads, faults: &mut Faults) {
+    for movement in &loads.movements {
+        let Some(held) = movement.held.as_ref().filter(|held| held.change > MOST_HELD) else { continue };
         let Some(placed) = made.placed.get(held.board.0) else { continue };
         let [one, other] = &held.by;
         let message = format!(
@@ -91,8 +118,8 @@ fn wide_held(made: &Made, faults: &mut Faults) {
     }
 }
 
-fn no_room(made: &Made, faults: &mut Faults) {
-    for floating in loads::movements(made).into_iter().filter_map(|movement| movement.floats) {
+fn no_room(made: &Made, loads: &Loads, faults: &mut Faults) {
+    for floating in loads.movements.iter().flat_map(|movement| &movement.floats) {
         let Some(own) = made.placed.get(floating.board.0) else { continue };
         for (side, other, gap, needed) in floating.in_the_way(made) {
             let message = format!(
@@ -115,11 +142,11 @@ fn no_room(made: &Made, faults: &mut Faults) {
     }
 }
 
-fn sags(made: &Made, faults: &mut Faults) {
+fn sags(made: &Made, loads: &Loads, faults: &mut Faults) {
     // Equal boards of a run say it once, for the worst of them.
-    let mut worst: Vec<Span> = Vec::new();
-    for span in loads::spans(made) {
-        if !span.sag.as_ref().is_ok_and(loads::Sag::is_too_much) {
+    let mut worst: Vec<&Span> = Vec::new();
+    for span in &loads.spans {
+        if !span.sag.as_ref().is_ok_and(Sag::is_too_much) {
             continue;
         }
         let part = |span: &Span| made.placed.get(span.board.0).map(|placed| placed.board.place);
@@ -127,29 +154,43 @@ fn sags(made: &Made, faults: &mut Faults) {
             let over = span.sag.as_ref().map(|sag| (sag.sags - sag.limit).max(sag.gives - sag.gives_limit));
             over.unwrap_or_default()
         };
-        match worst.iter_mut().find(|known| part(known) == part(&span)) {
-            Some(known) if over(known) >= over(&span) => {}
+        match worst.iter_mut().find(|known| part(known) == part(span)) {
+            Some(known) if over(known) >= over(span) => {}
             Some(known) => *known = span,
             None => worst.push(span),
         }
     }
     for span in worst {
         let (Ok(sag), Some(placed)) = (&span.sag, made.placed.get(span.board.0)) else { continue };
-        let (verb, by, most) = if sag.sags > sag.limit {
-            ("sags", sag.sags, sag.limit)
+        let supposed = if span.supposed { " (supposed by its name)" } else { "" };
+        let place = placed.board.place;
+        let mut fault = if sag.is_for_an_engineer() {
+            let message = format!(
+                "{} carries too much: {}{supposed} bends it by more than a tenth of its clear span of {}, which is for an engineer",
+                placed.board.name,
+                span.load,
+                say(made, sag.clear)
+            );
+            // What keeps to the limit of sag may still break.
+            let fault = Diagnostic::error("sags", place, message);
+            faults.push(fault.propose(format!("let it carry less; {NO_ENGINEER}")));
+            continue;
         } else {
-            ("gives", sag.gives, sag.gives_limit)
+            let (verb, by, most) = if sag.sags > sag.limit {
+                ("sags", sag.sags, sag.limit)
+            } else {
+                ("gives", sag.gives, sag.gives_limit)
+            };
+            let message = format!(
+                "{} {verb} by {} over a clear span of {} under {}{supposed}; {} is the most",
+                placed.board.name,
+                say(made, by),
+                say(made, sag.clear),
+                span.load,
+                say(made, most)
+            );
+            Diagnostic::warning("sags", place, message)
         };
-        let message = format!(
-            "{} {verb} by {} over a clear span of {} under {}{}; {} is the most",
-            placed.board.name,
-            say(made, by),
-            say(made, sag.clear),
-            span.load,
-            if span.supposed { " (supposed by its name)" } else { "" },
-            say(made, most)
-        );
-        let mut fault = Diagnostic::warning("sags", placed.board.place, message);
         if let Some((thicker, shorter)) = sag.cures {
             fault = fault
                 .propose(format!("make it {} thick", say(made, thicker)))
@@ -161,41 +202,120 @@ fn sags(made: &Made, faults: &mut Faults) {
     }
 }
 
-fn pulled(made: &Made, faults: &mut Faults) {
+fn name<'m>(made: &'m Made, hanging: &Hanging) -> &'m str {
+    made.job.assemblies.get(hanging.assembly).map_or("", |assembly| assembly.name.as_str())
+}
+
+fn pulled(made: &Made, loads: &Loads, faults: &mut Faults) {
     let units = made.job.units;
-    for hanging in loads::hangings(made, &weights(made)).into_iter().filter(|hanging| hanging.told) {
-        let name = made.job.assemblies.get(hanging.assembly).map_or("", |assembly| &assembly.name);
+    for hanging in &loads.hangings {
+        let name = name(made, hanging);
         let (pull, allowed) = match (&hanging.pull, &hanging.allowed) {
-            (Ok(pull), Ok(allowed)) => (*pull, *allowed),
-            (_, Err(why)) | (Err(why), _) => {
-                let message = format!(
-                    "{name} hangs on the wall by {} screws and carries {} with its own weight, but {why}",
-                    hanging.screws,
-                    force(hanging.load, units)
-                );
-                faults.push(
-                    Diagnostic::caution("wall-not-known", hanging.place, message)
-                        .propose(format!("say it under `service`; what comes of it is {NO_ENGINEER}")),
-                );
+            (Ok(pull), Ok(allowed)) if pull > allowed => (*pull, *allowed),
+            (Err(why @ Wanting::LowestEdge), _) => {
+                let message = format!("{name} hangs on the wall, but {}", why.says(units));
+                faults.push(Diagnostic::error("screws-pull-out", hanging.place, message).propose(
+                    "set the screws higher, with `ends`, or screw a higher board of it to the wall",
+                ));
                 continue;
             }
+            (_, Err(why)) if hanging.told => {
+                not_known(made, hanging, why, faults);
+                continue;
+            }
+            _ => continue,
         };
-        if pull <= allowed {
-            continue;
-        }
         let message = format!(
             "{name} with its load, {} in all, pulls its uppermost screw with {}; its thread may be pulled with {}",
             force(hanging.load, units),
             force(pull, units),
             force(allowed, units)
         );
+        let fault = Diagnostic::error("screws-pull-out", hanging.place, message).propose(format!(
+            "use {} times the screws, or set them higher; {NO_ENGINEER}",
+            libm::ceil(pull / allowed)
+        ));
+        faults.push(longer(made, hanging, fault).propose("let it stand on the floor"));
+    }
+}
+
+/// Screws as long as bear both loads, as a cure.
+fn longer(made: &Made, hanging: &Hanging, fault: Diagnostic) -> Diagnostic {
+    match hanging.long_enough {
+        Some(length) => fault.propose(format!("use screws {} long", say(made, length))),
+        None => fault,
+    }
+}
+
+/// What is wanting to say whether the screws hold; what has a finding of its own is told there.
+fn not_known(made: &Made, hanging: &Hanging, why: &Wanting, faults: &mut Faults) {
+    let cure = match why {
+        Wanting::LowestEdge | Wanting::TooShort { .. } | Wanting::UnknownStuds(_) => return,
+        Wanting::NoStuds => "say it under `service`",
+        Wanting::NoGravity(_) | Wanting::NoHolding(NoHolding::Gravity(_)) => {
+            "name another wood of the studs under `service`"
+        }
+        Wanting::NoHolding(NoHolding::Thread(_)) => "take longer screws",
+        Wanting::NoHolding(NoHolding::Diameter(_)) | Wanting::NoLateral(_) => {
+            "take screws of a size that the tables have: #6 to #24"
+        }
+        Wanting::NoHolding(NoHolding::EndGrain) => "turn the screws into side grain",
+    };
+    let units = made.job.units;
+    let message = format!(
+        "{} hangs on the wall by {} screws and carries {} with its own weight, but {}",
+        name(made, hanging),
+        hanging.screws,
+        force(hanging.load, units),
+        why.says(units)
+    );
+    faults.push(
+        Diagnostic::caution("wall-not-known", hanging.place, message)
+            .propose(format!("{cure}; what comes of it is {NO_ENGINEER}")),
+    );
+}
+
+fn sheared(made: &Made, loads: &Loads, faults: &mut Faults) {
+    let units = made.job.units;
+    for hanging in &loads.hangings {
+        let Some(lateral) = hanging.lateral.as_ref().ok().filter(|lateral| hanging.shear > **lateral) else {
+            continue;
+        };
+        let message = format!(
+            "{} with its load, {} in all, pushes each of its {} screws down with {}; a screw may be pushed with {}",
+            name(made, hanging),
+            force(hanging.load, units),
+            hanging.screws,
+            force(hanging.shear, units),
+            force(*lateral, units)
+        );
+        let fault = Diagnostic::error("screws-shear", hanging.place, message).propose(format!(
+            "use {} screws, or thicker ones; {NO_ENGINEER}",
+            libm::ceil(hanging.load / lateral)
+        ));
+        faults.push(longer(made, hanging, fault).propose("let it stand on the floor"));
+    }
+}
+
+fn short(made: &Made, loads: &Loads, faults: &mut Faults) {
+    let units = made.job.units;
+    for hanging in &loads.hangings {
+        // The screw that is pulled hardest first; another may stand in thicker wood.
+        let wanting = [hanging.allowed.as_ref().err(), hanging.lateral.as_ref().err()].into_iter().flatten();
+        let short = wanting.into_iter().find_map(|why| match why {
+            Wanting::TooShort { before, least, .. } => Some((why, *before + *least)),
+            _ => None,
+        });
+        let Some((why, least)) = short else { continue };
+        let step = match units {
+            Units::Inch => Length::from_units(Length::INCH.units() / 4),
+            Units::Millimetre => Length::MM * 5,
+        };
+        let length = hanging.long_enough.unwrap_or_else(|| up_to(least, step));
+        let message = format!("{} hangs on the wall, but {}", name(made, hanging), why.says(units));
         faults.push(
-            Diagnostic::error("screws-pull-out", hanging.place, message)
-                .propose(format!(
-                    "use {} times the screws, longer ones, or set them higher; {NO_ENGINEER}",
-                    libm::ceil(pull / allowed)
-                ))
-                .propose("let it stand on the floor"),
+            Diagnostic::error("screws-short-of-stud", hanging.place, message)
+                .propose(format!("use screws {} long", say(made, length))),
         );
     }
 }

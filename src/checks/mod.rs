@@ -23,6 +23,7 @@ mod thickness;
 use crate::diagnose::{Faults, Severity};
 use crate::length::Length;
 use crate::length::notation::tell;
+use crate::loads::{Loads, loads};
 use crate::parts::Made;
 
 /// One finding that the program can make.
@@ -37,7 +38,16 @@ pub struct Row {
     /// What usually cures it.
     pub cure: &'static str,
     /// The check that looks for it in what is made; `None` where an earlier stage tells it.
-    pub check: Option<fn(&Made, &mut Faults)>,
+    pub check: Option<Check>,
+}
+
+/// Looks for one finding.
+#[derive(Clone, Copy, Debug)]
+pub enum Check {
+    /// In what is made.
+    Made(fn(&Made, &mut Faults)),
+    /// In what the wood does in service.
+    InService(fn(&Made, &Loads, &mut Faults)),
 }
 
 /// Every finding from the first formula on, in the order of the stages; what reading can find is in the room of the spec.
@@ -60,11 +70,19 @@ pub fn explain(name: &str) -> Option<&'static Row> {
     table().find(|row| row.name == name)
 }
 
-/// Looks for everything that can be wrong with what is made.
+/// Looks for everything that can be wrong with what is made, and with what it does in service.
 pub fn check(made: &Made) -> Faults {
+    check_with(made, &loads(made))
+}
+
+/// As [`check`], where it is known already what the wood does in service.
+pub fn check_with(made: &Made, loads: &Loads) -> Faults {
     let mut faults = Faults::new();
-    for run in table().filter_map(|row| row.check) {
-        run(made, &mut faults);
+    for check in table().filter_map(|row| row.check) {
+        match check {
+            Check::Made(run) => run(made, &mut faults),
+            Check::InService(run) => run(made, loads, &mut faults),
+        }
     }
     faults
 }

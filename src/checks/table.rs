@@ -1,6 +1,6 @@
 //! The table of findings. A new check is a function in this room and a row here; a finding of another stage is a row here.
 
-use super::{Row, capacity, clash, cutting_planes, fixing, meeting, passing, species, thickness};
+use super::{Check, Row, capacity, clash, cutting_planes, fixing, meeting, passing, species, thickness};
 use crate::diagnose::Severity::{Error, Warning};
 use crate::diagnose::{Faults, Severity};
 use crate::parts::Made;
@@ -16,7 +16,7 @@ pub(super) const fn looked_for(
     meaning: &'static str,
     cure: &'static str,
 ) -> Row {
-    Row { name, severity, meaning, cure, check: Some(check) }
+    Row { name, severity, meaning, cure, check: Some(Check::Made(check)) }
 }
 
 /// Working out joints.

@@ -2,10 +2,10 @@
 //! later ask here, so that they cannot disagree.
 
 use crate::boards::{Board, BoardId, Fix, FixingKind, Hole, HoleKind, Other, Slot, SlotWay};
-use crate::diagnose::Diagnostic;
+use crate::diagnose::{Diagnostic, Place};
 use crate::joints::meet::Matched;
 use crate::joints::work::{Work, face_towards};
-use crate::joints::{Fixing, rules};
+use crate::joints::{Fixing, Joint, rules};
 use crate::length::{Interval, Length};
 use crate::trade::{Axis, Grain, Units};
 use crate::values::{Job, Sawn, Stock, StockForm};
@@ -163,28 +163,28 @@ const NOTE: &str = "screw stands free in the middle, with a washer: no glue, no 
 /// Makes slots of the clearance holes that were asked to be slots, once all fixings are laid out and it is known where each
 /// board is held fast.
 pub(super) fn lengthen(work: &mut Work, matched: &[Matched], fixings: &mut [Fixing]) {
+    let asked = |joint: usize, place: Place| {
+        matched
+            .get(joint)
+            .is_some_and(|pair| pair.asked.fix.iter().any(|fix| fix.slots && fix.place == place))
+    };
+    // What holds fast is known only when it is known of every fixing whether it stands in a slot.
+    for fixing in fixings.iter_mut() {
+        fixing.free = asked(fixing.joint, fixing.place);
+    }
     for (joint, pair) in matched.iter().enumerate() {
         for fix in pair.asked.fix.iter().filter(|fix| fix.slots) {
             if work.joints[joint].refused {
                 continue;
             }
-            for fixing in fixings.iter_mut().filter(|f| f.joint == joint && f.place == fix.place) {
-                fixing.free = true;
-            }
-            if let Err(fault) = slots(work, joint, fix, matched, fixings) {
+            if let Err(fault) = slots(work, joint, fix, fixings) {
                 work.faults.push(*fault);
             }
         }
     }
 }
 
-fn slots(
-    work: &mut Work,
-    joint: usize,
-    fix: &Fix,
-    matched: &[Matched],
-    fixings: &[Fixing],
-) -> Result<(), Box<Diagnostic>> {
+fn slots(work: &mut Work, joint: usize, fix: &Fix, fixings: &[Fixing]) -> Result<(), Box<Diagnostic>> {
     let told = |name, message: String, cure: String| {
         Box::new(Diagnostic::error(name, fix.place, message).propose(cure))
     };
@@ -194,17 +194,12 @@ fn slots(
     }
     let own: Vec<&Fixing> = fixings.iter().filter(|f| f.joint == joint && f.place == fix.place).collect();
     let Some(first) = own.first() else { return Ok(()) };
-    let moves = moving_board(work, first);
-    let (id, axis, moving) = match moves {
-        Ok(found) => found,
-        Err((name, message, cure)) => return Err(told(name, message, cure)),
-    };
-    let board = work.board(id);
-    let fast = held_fast(work, id, axis, matched, fixings);
-    let span = board.span[axis.index()];
-    let middle = span.low + span.size().half();
-    let fast = fast.unwrap_or(Interval { low: middle, high: middle });
+    let (id, axis, moving) =
+        moving_board(work, first).map_err(|(message, cure)| told("slots-cannot-be", message, cure))?;
     let job = &work.boards.job;
+    let board = work.board(id);
+    let span = board.span[axis.index()];
+    let fast = over(span, &held_places(job, &work.boards.boards, (fixings, &work.joints), id, axis));
     let clearance = |fixing: &Fixing| {
         let gauge = fixing.gauge.unwrap_or_default();
         rules::clearance(gauge).unwrap_or_else(|| rules::screw_diameter(gauge))
@@ -221,8 +216,8 @@ fn slots(
         };
         let diameter = clearance(fixing);
         let slot = slot_for(&floating, distance, diameter).map_err(|error| {
-            let cure = "give the stock a tabulated species, or one that it is `like`".into();
-            told("slots-cannot-be", error.to_string(), cure)
+            let stock = job.stock.get(board.stock).map_or("", |stock| stock.name.as_str());
+            told("slots-cannot-be", error.to_string(), cure_of(&Unmoved::Outside(error), stock))
         })?;
         let way = slot.outward.max(slot.inward);
         let length = up_to(diameter + way * 2, step(job.units));
@@ -232,81 +227,120 @@ fn slots(
     Ok(())
 }
 
-type Unable = (&'static str, String, String);
-
-/// The board that moves on a screw, and the axis that it moves along: the wider of the two across the grain.
-fn moving_board(work: &Work, fixing: &Fixing) -> Result<(BoardId, Axis, Moving), Unable> {
-    let job = &work.boards.job;
+/// The board that moves on a fixing, and the axis that it moves along: of two that are solid and wide along the contact the
+/// wider across its grain, and of equally wide ones the first.
+pub fn moves_on(job: &Job, boards: &[impl AsRef<Board>], fixing: &Fixing) -> Option<(BoardId, Axis)> {
     let driven = Axis::ALL.into_iter().find(|axis| fixing.direction[axis.index()].abs() > 0.5);
     let into = match fixing.into {
         Other::Board(id) => Some(id),
         Other::Wall | Other::Floor => None,
     };
-    let mut wide: Vec<(Length, BoardId, Axis)> = Vec::new();
-    for id in [Some(fixing.through), into].into_iter().flatten() {
-        let board = work.board(id);
+    let wide = [Some(fixing.through), into].into_iter().flatten().filter_map(|id| {
+        let board = boards.get(id.0)?.as_ref();
         let solid = job.stock.get(board.stock).is_some_and(|s| matches!(s.form, StockForm::Solid { .. }));
-        let Some(axis) = across_grain(board).filter(|axis| solid && Some(*axis) != driven) else { continue };
-        wide.push((board.span[axis.index()].size(), id, axis));
-    }
-    let Some((_, id, axis)) = wide.into_iter().max_by_key(|(size, id, _)| (*size, std::cmp::Reverse(*id)))
-    else {
-        let message = "neither board is solid wood that moves along the contact, so the screws need no slots"
-            .to_owned();
-        return Err(("slots-cannot-be", message, "leave `slots` out".into()));
+        let axis = across_grain(board).filter(|axis| solid && Some(*axis) != driven)?;
+        Some((board.span[axis.index()].size(), id, axis))
+    });
+    let widest = wide.max_by_key(|(size, id, _)| (*size, std::cmp::Reverse(*id)))?;
+    Some((widest.1, widest.2))
+}
+
+/// The board that moves on a screw in a slot, the axis that it moves along, and how its wood moves; else what is wrong and
+/// the cure.
+fn moving_board(work: &Work, fixing: &Fixing) -> Result<(BoardId, Axis, Moving), (String, String)> {
+    let job = &work.boards.job;
+    let Some((id, axis)) = moves_on(job, &work.boards.boards, fixing) else {
+        let message = "neither board is solid wood that moves along the contact, so the screws need no slots";
+        return Err((message.to_owned(), "leave `slots` out".into()));
     };
     let board = work.board(id);
     let stock = &job.stock[board.stock];
-    match moving_at_most(job, stock) {
-        Ok(moving) => Ok((id, axis, moving)),
-        Err(why) => {
-            let message = format!("how far {} moves is not known: {why}", board.name);
-            let cure =
-                format!("give the stock {} a `species` of the table, or one that it is `like`", stock.name);
-            Err(("slots-cannot-be", message, cure))
+    moving_at_most(job, stock).map(|moving| (id, axis, moving)).map_err(|why| {
+        (format!("how far {} moves is not known: {why}", board.name), cure_of(&why, &stock.name))
+    })
+}
+
+/// What helps where it is not known how far a stock moves.
+fn cure_of(why: &Unmoved, stock: &str) -> String {
+    match why {
+        Unmoved::Sheet => "leave `slots` out".into(),
+        Unmoved::NoSpecies | Unmoved::Unknown(_) | Unmoved::Outside(MovementError::NoCoefficient { .. }) => {
+            format!("give the stock {stock} a `species` of the table, or one that it is `like`")
+        }
+        Unmoved::Outside(MovementError::Moisture { .. } | MovementError::Season { .. }) => {
+            "give the moisture of the wood, from 0 to 30 %: `moisture` of the stock, and of `service` as [driest, wettest]"
+                .into()
+        }
+        Unmoved::Outside(MovementError::Air { .. }) => {
+            "give the air of the room, `humidity` and `temperature` under `service`, or the `moisture` of the wood there"
+                .into()
+        }
+        Unmoved::Outside(MovementError::Distance { .. }) => {
+            "move the screws within the width of the board that moves".into()
         }
     }
 }
 
-/// Where along an axis a board is held fast: by glue and by fixings without slots, in what keeps its size.
-fn held_fast(
-    work: &Work,
+/// What holds a board fast at a place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Holds {
+    Fixing(FixingKind, Other),
+    Glue(Other),
+}
+
+/// Positions across the grain at which a board is held fast by what keeps its size, lowest first: screws and dowels without
+/// slots, and both ends of glue. Staples and brads bend, and hold nothing fast.
+pub fn held_places(
+    job: &Job,
+    boards: &[impl AsRef<Board>],
+    (fixings, joints): (&[Fixing], &[Joint]),
     id: BoardId,
     axis: Axis,
-    matched: &[Matched],
-    fixings: &[Fixing],
-) -> Option<Interval> {
-    let job = &work.boards.job;
-    let stiff = |other: Other| match other {
-        Other::Board(other) => keeps_size(job, work.board(other), axis),
+) -> Vec<(Length, Holds)> {
+    let board = |id: BoardId| boards.get(id.0).map(AsRef::as_ref);
+    let Some(own) = board(id).map(|own| own.span[axis.index()]) else { return Vec::new() };
+    let stiff = |other: &Other| match other {
+        Other::Board(other) => board(*other).is_some_and(|other| keeps_size(job, other, axis)),
         Other::Wall | Other::Floor => true,
     };
-    let partner = |first: BoardId, second: Other| match second {
+    let mut places = Vec::new();
+    for fixing in fixings.iter().filter(|fixing| !fixing.free) {
+        let fast = matches!(fixing.kind, FixingKind::Screws | FixingKind::PocketScrews | FixingKind::Dowels);
+        if let Some(other) = partner(id, fixing.through, fixing.into).filter(|other| fast && stiff(other)) {
+            // What is driven through an edge holds the edge.
+            let at = fixing.head[axis.index()].max(own.low).min(own.high);
+            places.push((at, Holds::Fixing(fixing.kind, other)));
+        }
+    }
+    for joint in joints.iter().filter(|joint| joint.glue && !joint.refused) {
+        if let Some(other) = partner(id, joint.first, joint.second).filter(stiff) {
+            for area in &joint.contact {
+                for at in [area.low[axis.index()], area.high[axis.index()]] {
+                    places.push((at, Holds::Glue(other)));
+                }
+            }
+        }
+    }
+    places.sort();
+    places
+}
+
+/// From the lowest to the highest place at which a board is held fast; its middle where nothing holds it.
+pub fn over(span: Interval, places: &[(Length, Holds)]) -> Interval {
+    let middle = span.low + span.size().half();
+    match (places.first(), places.last()) {
+        (Some((low, _)), Some((high, _))) => Interval { low: *low, high: *high },
+        _ => Interval { low: middle, high: middle },
+    }
+}
+
+/// What joins a board to another, seen from the board.
+pub fn partner(id: BoardId, first: BoardId, second: Other) -> Option<Other> {
+    match second {
         Other::Board(second) if second == id => Some(Other::Board(first)),
         second if first == id => Some(second),
         _ => None,
-    };
-    let slotted = |fixing: &Fixing| {
-        matched[fixing.joint].asked.fix.iter().any(|fix| fix.slots && fix.place == fixing.place)
-    };
-    let mut places: Vec<Length> = Vec::new();
-    for fixing in fixings.iter().filter(|fixing| !slotted(fixing)) {
-        if partner(fixing.through, fixing.into).is_some_and(stiff) {
-            places.push(fixing.head[axis.index()]);
-        }
     }
-    for joint in work.joints.iter().filter(|joint| joint.glue) {
-        if partner(joint.first, joint.second).is_some_and(stiff) {
-            // Glue without a seam across the grain holds in its middle.
-            places.extend(
-                joint
-                    .contact
-                    .iter()
-                    .map(|a| a.low[axis.index()] + (a.high[axis.index()] - a.low[axis.index()]).half()),
-            );
-        }
-    }
-    Some(Interval { low: *places.iter().min()?, high: *places.iter().max()? })
 }
 
 fn lengthen_hole(
@@ -355,4 +389,21 @@ fn lengthen_hole(
         hole.note = Some(NOTE.to_owned());
     }
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Each cure names a key that changes what is wrong.
+    #[test]
+    fn cures_fit_their_reasons() {
+        let cure = |why: MovementError| cure_of(&Unmoved::Outside(why), "seat");
+        assert!(cure(MovementError::NoCoefficient { species: "oak" }).contains("the stock seat a `species`"));
+        assert!(cure(MovementError::Moisture { given: 45.0 }).contains("`moisture` of the stock"));
+        assert!(cure(MovementError::Air { celsius: 20.0, humidity: 99.0 }).contains("`humidity`"));
+        let apart = MovementError::Distance { width: Length::MM, from_fixed_line: Length::INCH };
+        assert!(cure(apart).contains("within the width"));
+        assert!(cure_of(&Unmoved::NoSpecies, "seat").contains("`species`"));
+    }
 }

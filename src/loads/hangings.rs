@@ -1,17 +1,16 @@
-//! What hangs on a wall by screws: how hard the uppermost of them is pulled straight out, and what it may be pulled with.
+//! What hangs on a wall by screws: how hard the uppermost of them is pulled straight out, and how hard each is pushed down.
+//! What they may be loaded with is worked out in `wall.rs`.
 
+use super::wall::{Bears, Wanting, sideways, withdrawal};
 use super::weights::Weights;
-use super::{GRAVITY, acting, force};
+use super::{acting, carried, force};
 use crate::boards::{FixingKind, Held, Other};
 use crate::diagnose::Place;
 use crate::joints::Fixing;
 use crate::length::Length;
-use crate::length::notation::tell;
 use crate::parts::{Made, Placed};
-use crate::trade::Axis;
+use crate::trade::{Axis, GRAVITY, Units};
 use crate::wood::NO_ENGINEER;
-use crate::wood::species;
-use crate::wood::withdrawal::{DrivenInto, Fastener, holding};
 
 /// An assembly that is screwed to a wall and does not stand on the floor.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,18 +23,21 @@ pub struct Hanging {
     pub load: f64,
     /// True where a board of it is said to carry something.
     pub told: bool,
-    /// Pull on the screw that is pulled hardest, newtons; the words say why it is not known.
-    pub pull: Result<f64, String>,
-    /// What that screw may be pulled with, newtons; the words say what is wanting.
-    pub allowed: Result<f64, String>,
+    /// Pull on the screw that is pulled hardest, newtons.
+    pub pull: Result<f64, Wanting>,
+    /// What that screw may be pulled with, newtons.
+    pub allowed: Result<f64, Wanting>,
+    /// What pushes each screw down along the wall, newtons.
+    pub shear: f64,
+    /// What the screw that bears least may be pushed down with, newtons.
+    pub lateral: Result<f64, Wanting>,
+    /// The least length of screw, in steps of 1/4" or 5 mm, that would bear both; `None` where none of up to 6" would.
+    pub long_enough: Option<Length>,
     /// What the figures rest on, a clause each, the caution last.
     pub assumptions: Vec<String>,
     /// The line of the screw that is pulled hardest.
     pub place: Place,
 }
-
-/// Part of a wood screw's length that is thread: two thirds (common practice of the trade).
-const THREAD: (i64, i64) = (2, 3);
 
 /// All that hangs, in the order of the assemblies.
 pub fn hangings(made: &Made, weights: &Weights) -> Vec<Hanging> {
@@ -68,9 +70,9 @@ fn hanging(made: &Made, weights: &Weights, assembly: usize) -> Option<Hanging> {
     let mut load = own;
     let mut told = false;
     for placed in &boards {
-        let Some(given) = placed.board.load else { continue };
+        let Some(carried) = carried(placed) else { continue };
         told = true;
-        let acts = acting(given, made.job.units);
+        let acts = acting(carried.load, made.job.units);
         let span = placed.board.span;
         let longer = span[0].size().max(span[1].size());
         let newtons = acts.point + acts.along * longer.to_mm() / 1000.0;
@@ -85,11 +87,8 @@ fn hanging(made: &Made, weights: &Weights, assembly: usize) -> Option<Hanging> {
     let height = |screw: &Fixing| screw.head[Axis::Up.index()].to_mm() - lowest;
     let squares: f64 = screws.iter().map(|screw| height(screw) * height(screw)).sum();
     let hardest = screws.iter().copied().max_by(|a, b| height(a).total_cmp(&height(b)))?;
-    let pull = if squares > 0.0 {
-        Ok(moment * height(hardest) / squares)
-    } else {
-        Err("the screws sit at the lowest edge, where nothing keeps it from turning".to_owned())
-    };
+    let pull = if squares > 0.0 { Ok(moment * height(hardest) / squares) } else { Err(Wanting::LowestEdge) };
+    let shear = load / screws.len() as f64;
     let mut assumptions = vec![
         format!(
             "own weight{} {} {}, on {} screws",
@@ -101,51 +100,57 @@ fn hanging(made: &Made, weights: &Weights, assembly: usize) -> Option<Hanging> {
         "turns about its lowest edge at the wall; screws are pulled by their height above it".to_owned(),
         "every screw ends in the middle of a stud, with a pilot hole".to_owned(),
     ];
-    let allowed = allowed(made, hardest, &mut assumptions);
-    assumptions.push(format!(
-        "only the pull straight out is looked at: the downward load on each screw, about {}, and what the wall itself bears, are for the local code",
-        force(load / screws.len() as f64, made.job.units)
-    ));
+    let mut allowed = withdrawal(made, hardest, hardest.length);
+    if let Ok(found) = &mut allowed {
+        assumptions.append(&mut found.basis);
+    }
+    // Of screws that bear unlike loads the weakest; what is wanting of one is wanting of all.
+    let each = screws.iter().map(|screw| sideways(made, screw, screw.length));
+    let mut lateral = each.min_by(|a, b| newtons(a).total_cmp(&newtons(b)))?;
+    if let Ok(found) = &mut lateral {
+        assumptions.append(&mut found.basis);
+        assumptions.push(format!(
+            "every screw bears the same share of what goes down, {}; pull and downward load are held against their values one by one",
+            force(shear, made.job.units)
+        ));
+    }
+    assumptions.push("what the wall itself bears is for the local code".to_owned());
     assumptions.push(NO_ENGINEER.to_owned());
+    let good = |length: Length| {
+        let holds = withdrawal(made, hardest, length)
+            .is_ok_and(|held| pull.as_ref().map_or(true, |pull| *pull <= held.newtons));
+        // Where only the wood in front is unknown, the pull alone decides.
+        let bears = |screw: &&Fixing| match sideways(made, screw, length) {
+            Ok(found) => shear <= found.newtons,
+            Err(why) => !matches!(why, Wanting::TooShort { .. }),
+        };
+        holds && screws.iter().all(bears)
+    };
+    let step = match made.job.units {
+        Units::Inch => Length::from_units(Length::INCH.units() / 4),
+        Units::Millimetre => Length::MM * 5,
+    };
+    let long_enough =
+        (1..).map(|n| step * n).take_while(|length| *length <= LONGEST).find(|length| good(*length));
     Some(Hanging {
         assembly,
         screws: screws.len(),
         load,
         told,
         pull,
-        allowed,
+        allowed: allowed.map(|found| found.newtons),
+        shear,
+        lateral: lateral.map(|found| found.newtons),
+        long_enough,
         assumptions,
         place: hardest.place,
     })
 }
 
-/// What a screw may be pulled with, newtons.
-fn allowed(made: &Made, screw: &Fixing, assumptions: &mut Vec<String>) -> Result<f64, String> {
-    let service = &made.job.service;
-    let through = made.placed.get(screw.through.0).map_or(Length::ZERO, |placed| {
-        let axis = Axis::ALL.into_iter().find(|axis| screw.direction[axis.index()].abs() > 0.5);
-        axis.map_or(Length::ZERO, |axis| placed.board.span[axis.index()].size())
-    });
-    let in_stud = screw.length - through - service.wallboard;
-    let thread = in_stud.min((screw.length * THREAD.0).shared_by(THREAD.1).0);
-    let units = made.job.units;
-    let Some(studs) = &service.studs else {
-        return Err("the species of the studs is not known: give it under `service: studs:` (spruce-pine-fir is common), and find the studs".into());
-    };
-    let species = species::find(&studs.text).map_err(|unknown| unknown.to_string())?;
-    let gravity = species
-        .fastener_gravity()
-        .ok_or_else(|| format!("no specific gravity of {} is tabulated", species.name))?;
-    let found = holding(Fastener::WoodScrew(screw.diameter), gravity, thread, DrivenInto::SideGrain)
-        .map_err(|why| why.to_string())?;
-    assumptions.push(format!(
-        "{} of thread in a stud of {}, behind {} of wallboard: {:.0} lb to an inch",
-        tell(thread, units),
-        species.name,
-        tell(service.wallboard, units),
-        found.pounds_per_inch
-    ));
-    let words = found.basis.iter().filter(|says| says.as_str() != NO_ENGINEER);
-    assumptions.extend(words.cloned());
-    Ok(found.newtons)
+/// Screws longer than this are looked for in another trade (common practice).
+const LONGEST: Length = Length::from_units(Length::INCH.units() * 6);
+
+/// Nothing where something is wanting.
+fn newtons(found: &Result<Bears, Wanting>) -> f64 {
+    found.as_ref().map_or(0.0, |found| found.newtons)
 }

@@ -1,21 +1,23 @@
 //! What is made in, what the wood does in service out: weights and centres of gravity, movement across the grain, sag of
-//! what bears a load, pull on screws in a wall. Figures for planning, each with what it rests on. Knows no paper, and says
+//! what bears a load, pull and downward load on screws in a wall. Figures for planning, each with what it rests on. Knows no paper, and says
 //! nothing is wrong: that is for the checks.
 
 mod hangings;
 mod movements;
 mod spans;
 mod supports;
+mod wall;
 mod weights;
 
 pub use hangings::{Hanging, hangings};
 pub use movements::{Floating, Held, MOST_HELD, Movement, movements};
 pub use spans::{Sag, Span, spans};
+pub use wall::Wanting;
 pub use weights::{AssemblyWeight, PartWeight, Weights, told, weights};
 
 use crate::length::Length;
-use crate::parts::Made;
-use crate::trade::Units;
+use crate::parts::{Made, Placed};
+use crate::trade::{Axis, Units};
 use crate::values::Load;
 use crate::wood::{KILOGRAMS_PER_POUND, NEWTONS_PER_POUND};
 
@@ -35,13 +37,32 @@ pub fn loads(made: &Made) -> Loads {
     Loads { movements: movements(made), spans: spans(made), hangings, weights }
 }
 
-/// Standard gravity, m/s².
-const GRAVITY: f64 = 9.806_65;
-
 /// A shelf full of books: 25 lb to the foot (20 to 25 is usual; from memory), newtons to a metre.
 const BOOKS: f64 = 25.0 * NEWTONS_PER_POUND / 0.3048;
 /// A bench carries 250 lb (1112 N) at any point (ADA 2010 §903.6).
 const SEAT: f64 = 250.0 * NEWTONS_PER_POUND;
+
+/// What a board carries.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Carried {
+    load: Load,
+    /// True where the spec says nothing of it and it is taken by the part's name.
+    supposed: bool,
+}
+
+/// What a board carries as the spec says, or, where it says nothing, what one that lies is taken to carry by its name.
+fn carried(placed: &Placed) -> Option<Carried> {
+    if let Some(load) = placed.board.load {
+        return Some(Carried { load, supposed: false });
+    }
+    let mut words = placed.board.entry.split('_');
+    let load = match placed.solid.normal() {
+        Axis::Up if words.clone().any(|word| matches!(word, "shelf" | "shelves")) => Load::Books,
+        Axis::Up if words.any(|word| word == "seat") => Load::Seat,
+        _ => return None,
+    };
+    Some(Carried { load, supposed: true })
+}
 
 /// A load as it acts.
 #[derive(Clone, Debug, PartialEq)]
@@ -97,7 +118,8 @@ pub fn mass(kilograms: f64, units: Units) -> String {
     }
 }
 
-/// A computed length, rounded up to the next unit.
+/// A computed length, rounded up to the next unit, and at most the longest that there is.
 fn rounded_up(mm: f64) -> Length {
-    Length::from_units(libm::ceil(mm * Length::MM.units() as f64) as i64)
+    let units = libm::ceil(mm * Length::MM.units() as f64).min(Length::LIMIT.units() as f64);
+    Length::from_units(units as i64)
 }

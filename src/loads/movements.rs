@@ -1,9 +1,11 @@
 //! How far the solid parts move across their grain between the shop and the room, where they are held, and which way they
 //! are free to go.
 
-use crate::boards::{BoardId, FixingKind, Other};
-use crate::joints::movement::{Moving, Unmoved, across_grain, keeps_size, moving, moving_at_most};
-use crate::length::{Interval, Length};
+use crate::boards::{BoardId, Other};
+use crate::joints::movement::{
+    Holds, Moving, Unmoved, across_grain, held_places, moves_on, moving, moving_at_most, over, partner,
+};
+use crate::length::Length;
 use crate::parts::{Made, PartId, Placed};
 use crate::trade::{Axis, Side};
 use crate::values::StockForm;
@@ -19,8 +21,8 @@ pub struct Movement {
     pub change: Result<(Length, Length), Unmoved>,
     /// Places of its first board that is held fast across the grain at two places that move apart.
     pub held: Option<Held>,
-    /// Where one of its boards is free to move, in slots.
-    pub floats: Option<Floating>,
+    /// Its boards that are free to move, in slots.
+    pub floats: Vec<Floating>,
     /// What the figures rest on, a clause each.
     pub basis: Vec<String>,
 }
@@ -72,7 +74,7 @@ fn of_part(made: &Made, id: PartId) -> Option<Movement> {
         across,
         change: Err(why),
         held: None,
-        floats: None,
+        floats: Vec::new(),
         basis: Vec::new(),
     };
     let change = |moving: Moving, width: Length| -> Result<Slot, Unmoved> {
@@ -83,7 +85,8 @@ fn of_part(made: &Made, id: PartId) -> Option<Movement> {
     // What is free to move has its gaps whatever the wood.
     let at_most = moving_at_most(&made.job, stock);
     let widely = |width: Length| change(at_most.clone()?, width);
-    let floats = boards.iter().find_map(|(board, placed)| floats(made, *board, placed, &widely));
+    let floats: Vec<Floating> =
+        boards.iter().filter_map(|(board, placed)| floats(made, *board, placed, &widely)).collect();
     let moving = moving(&made.job, stock);
     let change = |width: Length| change(moving.clone()?, width);
     let whole = match change(across) {
@@ -91,25 +94,16 @@ fn of_part(made: &Made, id: PartId) -> Option<Movement> {
         Err(why) => return Some(Movement { floats, ..unknown(why) }),
     };
     let held = boards.iter().filter_map(|(board, placed)| {
-        let places = held_places(made, *board, placed)?;
+        let places = held(made, *board, across_grain(&placed.board)?);
         let (low, high) = (places.first()?, places.last()?);
         let apart = high.0 - low.0;
         let slot = apart.is_positive().then(|| change(apart).ok()).flatten()?;
-        let by = [low.1.clone(), high.1.clone()];
+        let by = [low.1, high.1].map(|holds| says(made, holds));
         Some(Held { board: *board, by, apart, change: slot.outward.max(slot.inward) })
     });
     let held = held.max_by_key(|held| (held.change, std::cmp::Reverse(held.board)));
     let change = Ok((whole.clearance, whole.draws_back));
     Some(Movement { part: id, across, change, held, floats, basis: whole.basis })
-}
-
-/// What joins a board to another, seen from the board.
-fn partner(id: BoardId, first: BoardId, second: Other) -> Option<Other> {
-    match second {
-        Other::Board(second) if second == id => Some(Other::Board(first)),
-        second if first == id => Some(second),
-        _ => None,
-    }
 }
 
 fn name(made: &Made, other: Other) -> String {
@@ -120,40 +114,16 @@ fn name(made: &Made, other: Other) -> String {
     }
 }
 
-/// Positions across the grain at which a board is held fast by what keeps its size, lowest first. Staples and brads bend, and
-/// hold nothing fast.
-fn held_places(made: &Made, id: BoardId, placed: &Placed) -> Option<Vec<(Length, String)>> {
-    let axis = across_grain(&placed.board)?;
-    let stiff = |other: Other| match other {
-        Other::Board(other) => {
-            made.placed.get(other.0).is_some_and(|other| keeps_size(&made.job, &other.board, axis))
-        }
-        Other::Wall | Other::Floor => true,
-    };
-    let own = placed.board.span[axis.index()];
-    // What is driven through an edge holds the edge.
-    let within = |at: Length| at.max(own.low).min(own.high);
-    let mut places = Vec::new();
-    for fixing in made.fixings.iter().filter(|fixing| !fixing.free) {
-        let fast = matches!(fixing.kind, FixingKind::Screws | FixingKind::PocketScrews | FixingKind::Dowels);
-        let other = partner(id, fixing.through, fixing.into).filter(|other| fast && stiff(*other));
-        if let Some(other) = other {
-            let by = format!("{}s in {}", fixing.kind.word(), name(made, other));
-            places.push((within(fixing.head[axis.index()]), by));
-        }
+/// Where a board is held fast, as the slots have it.
+fn held(made: &Made, id: BoardId, axis: Axis) -> Vec<(Length, Holds)> {
+    held_places(&made.job, &made.placed, (&made.fixings, &made.joints), id, axis)
+}
+
+fn says(made: &Made, holds: Holds) -> String {
+    match holds {
+        Holds::Fixing(kind, other) => format!("{}s in {}", kind.word(), name(made, other)),
+        Holds::Glue(other) => format!("glue on {}", name(made, other)),
     }
-    for joint in made.joints.iter().filter(|joint| joint.glue && !joint.refused) {
-        let Some(other) = partner(id, joint.first, joint.second).filter(|other| stiff(*other)) else {
-            continue;
-        };
-        for area in &joint.contact {
-            let by = format!("glue on {}", name(made, other));
-            places.push((area.low[axis.index()], by.clone()));
-            places.push((area.high[axis.index()], by));
-        }
-    }
-    places.sort();
-    Some(places)
 }
 
 fn floats(
@@ -166,15 +136,7 @@ fn floats(
     let mut free: Vec<String> = Vec::new();
     for fixing in made.fixings.iter().filter(|fixing| fixing.free) {
         let Some(other) = partner(id, fixing.through, fixing.into) else { continue };
-        // Of two solid boards the wider is the one that moves; a board that keeps its size does not.
-        let moves = match other {
-            Other::Board(other) => made.placed.get(other.0).is_none_or(|other| {
-                keeps_size(&made.job, &other.board, axis)
-                    || other.board.span[axis.index()].size() < placed.board.span[axis.index()].size()
-            }),
-            Other::Wall | Other::Floor => true,
-        };
-        if moves {
+        if moves_on(&made.job, &made.placed, fixing) == Some((id, axis)) {
             free.push(name(made, other));
         }
     }
@@ -183,14 +145,10 @@ fn floats(
     }
     free.sort();
     free.dedup();
-    let places = held_places(made, id, placed)?;
+    let places = held(made, id, axis);
     let span = placed.board.span[axis.index()];
-    let middle = span.low + span.size().half();
-    let fast = match (places.first(), places.last()) {
-        (Some(low), Some(high)) => Interval { low: low.0, high: high.0 },
-        _ => Interval { low: middle, high: middle },
-    };
-    let mut names: Vec<String> = places.into_iter().map(|(_, by)| by).collect();
+    let fast = over(span, &places);
+    let mut names: Vec<String> = places.into_iter().map(|(_, holds)| says(made, holds)).collect();
     names.sort();
     names.dedup();
     let edge = |side: Side, width: Length| -> Option<(Side, Length, Length)> {

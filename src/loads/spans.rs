@@ -1,15 +1,15 @@
 //! How far shelves, seats and rails sag between what they rest on. The strip that carries the load the stiffer way counts.
 
-use super::supports::{Support, clear, supports};
+use super::supports::{Bearing, Support, clear};
 use super::weights::{density, panel_of};
-use super::{Acting, GRAVITY, acting, rounded_up};
+use super::{Acting, Carried, acting, carried, rounded_up};
 use crate::boards::{BoardId, Other};
 use crate::joints::movement::species_of;
 use crate::length::Length;
 use crate::length::notation::tell;
 use crate::parts::{Made, Placed};
-use crate::trade::{Axis, Grain, Units};
-use crate::values::{Load, Stock, StockForm};
+use crate::trade::{Axis, GRAVITY, Grain, Units};
+use crate::values::{Stock, StockForm};
 use crate::wood::bending::{Case, Creep, Member, Section, Stiffness, deflection};
 use crate::wood::{Flag, MPA_PER_PSI, Value};
 
@@ -50,6 +50,12 @@ impl Sag {
     pub fn is_too_much(&self) -> bool {
         self.sags > self.limit || self.gives > self.gives_limit
     }
+
+    /// True where it goes down by more than a tenth of its span: beyond all that the formulas of bending hold for, and
+    /// probably beyond what the wood bears (common practice).
+    pub fn is_for_an_engineer(&self) -> bool {
+        (self.sags + self.gives) > self.clear.shared_by(10).0
+    }
 }
 
 /// A load at one place is borne by so much of the breadth: 12" (from memory: somebody who sits); across the grain by more, for the
@@ -67,32 +73,23 @@ const PLYWOOD_ACROSS: f64 = 0.5;
 /// All boards that bear a load, in the order of the boards.
 pub fn spans(made: &Made) -> Vec<Span> {
     let mut all = Vec::new();
+    let mut bearing = None;
     for (index, placed) in made.placed.iter().enumerate() {
-        let supposed = by_name(placed);
-        let Some(load) = placed.board.load.or(supposed) else { continue };
+        let Some(Carried { load, supposed }) = carried(placed) else { continue };
         let acting = acting(load, made.job.units);
-        let sag = sag(made, BoardId(index), placed, &acting);
-        let supposed = placed.board.load.is_none();
+        // What bears what is asked of jobs that carry something only.
+        let bearing = bearing.get_or_insert_with(|| Bearing::of(made));
+        let sag = sag(made, bearing, BoardId(index), placed, &acting);
         all.push(Span { board: BoardId(index), load: acting.says, supposed, sag });
     }
     all
 }
 
-/// What a lying board is taken to carry by its name where the spec does not say.
-fn by_name(placed: &Placed) -> Option<Load> {
-    let mut words = placed.board.entry.split('_');
-    match placed.solid.normal() {
-        Axis::Up if words.clone().any(|word| matches!(word, "shelf" | "shelves")) => Some(Load::Books),
-        Axis::Up if words.any(|word| word == "seat") => Some(Load::Seat),
-        _ => None,
-    }
-}
-
-fn sag(made: &Made, id: BoardId, placed: &Placed, acting: &Acting) -> Result<Sag, String> {
+fn sag(made: &Made, bearing: &Bearing, id: BoardId, placed: &Placed, acting: &Acting) -> Result<Sag, String> {
     let stock = made.job.stock.get(placed.board.stock).ok_or("its stock is not known")?;
     let span = &placed.board.span;
     let whole = [span[0], span[1]];
-    let found = supports(made, id);
+    let found = bearing.supports(id);
     let normal = placed.solid.normal();
     // An upright board bends in its own plane only.
     let ways: Vec<Axis> = [Axis::Across, Axis::Deep].into_iter().filter(|axis| *axis != normal).collect();

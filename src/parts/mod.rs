@@ -75,6 +75,12 @@ pub struct Placed {
     pub solid: Solid,
 }
 
+impl AsRef<Board> for Placed {
+    fn as_ref(&self) -> &Board {
+        &self.board
+    }
+}
+
 /// Everything that is made: the one value that later stages read.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Made {

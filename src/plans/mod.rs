@@ -37,9 +37,13 @@ pub struct Plans {
 
 /// Plans the work of a job. What cannot be planned as asked is a fault, and the rest is planned all the same.
 pub fn plan(made: &Made) -> (Plans, Faults) {
+    plan_with(made, crate::loads::loads(made))
+}
+
+/// As [`plan`], where it is known already what the wood does in service.
+pub fn plan_with(made: &Made, loads: Loads) -> (Plans, Faults) {
     let mut faults = Faults::new();
     let nests = nests::nests(made, &mut faults);
-    let loads = crate::loads::loads(made);
     let boards = boards::plan(made);
     let settings = settings::plan(made, &boards, &nests);
     let buying = buying::plan(made, &boards, &nests);

@@ -7,7 +7,7 @@ use super::part_words::{Fact, upper};
 use super::sheet::{Draft, Flow, Paperwork, columns};
 use crate::drawing::table::{Cell, Column, Table};
 use crate::length::Length;
-use crate::loads::{Floating, Hanging, Loads, Movement, Span, force, mass, told};
+use crate::loads::{Floating, Hanging, Loads, Movement, Span, Wanting, force, mass, told};
 use crate::parts::{Made, PartId};
 use crate::trade::{Side, Units};
 use crate::values::Assembly;
@@ -69,8 +69,20 @@ pub fn facts_of(made: &Made, loads: &Loads, part: PartId, figures: &Figures) -> 
         );
         all.push(("MOVES".to_owned(), text));
     }
-    if let Some(floating) = &movement.floats {
-        all.extend(fixed_and_free(made, floating, figures));
+    // Copies that are fixed alike are told once, those that are not by their names.
+    let mut told: Vec<([Fact; 2], Vec<&str>)> = Vec::new();
+    for floating in &movement.floats {
+        let facts = fixed_and_free(made, floating, figures);
+        let name = made.placed.get(floating.board.0).map_or("", |placed| placed.board.name.as_str());
+        match told.iter_mut().find(|(known, _)| *known == facts) {
+            Some((_, names)) => names.push(name),
+            None => told.push((facts, vec![name])),
+        }
+    }
+    let several = told.len() > 1;
+    for (facts, names) in told {
+        let of = if several { format!("{}: ", names.join(", ")) } else { String::new() };
+        all.extend(facts.map(|(head, text)| (head, format!("{of}{text}"))));
     }
     all
 }
@@ -220,14 +232,16 @@ fn movements(made: &Made, loads: &Loads, figures: &Figures) -> Option<Table> {
             Ok((wider, narrower)) => (figures.figure(*wider), figures.figure(*narrower)),
             Err(_) => ("not known".into(), String::new()),
         };
-        let held = match (&movement.floats, &movement.held) {
-            (Some(floating), _) => {
-                format!("free on {}", floating.free.join(", "))
-            }
-            (None, Some(held)) => {
+        let mut free: Vec<&str> =
+            movement.floats.iter().flat_map(|floating| &floating.free).map(String::as_str).collect();
+        free.sort_unstable();
+        free.dedup();
+        let held = match &movement.held {
+            _ if !free.is_empty() => format!("free on {}", free.join(", ")),
+            Some(held) => {
                 format!("held over {}: {}", figures.figure(held.apart), figures.figure(held.change))
             }
-            (None, None) => String::new(),
+            None => String::new(),
         };
         Some(vec![
             Cell::bold(part.mark.clone()),
@@ -331,9 +345,14 @@ fn spans_told(made: &Made, loads: &Loads) -> Vec<Fact> {
 fn hangings(made: &Made, loads: &Loads) -> Option<Table> {
     let units = made.job.units;
     let row = |hanging: &Hanging| {
-        let newtons = |value: &Result<f64, String>| match value {
+        let newtons = |value: &Result<f64, Wanting>| match value {
             Ok(newtons) => force(*newtons, units),
-            Err(why) => why.clone(),
+            Err(why) => why.says(units),
+        };
+        // The words that are wanting stand once.
+        let lateral = match (&hanging.allowed, &hanging.lateral) {
+            (Err(known), Err(why)) if known == why => "not known".to_owned(),
+            (_, lateral) => newtons(lateral),
         };
         let name = made.job.assemblies.get(hanging.assembly).map_or("", |assembly| assembly.name.as_str());
         let told = if hanging.told { "" } else { ", own weight only: no load is told" };
@@ -343,17 +362,21 @@ fn hangings(made: &Made, loads: &Loads) -> Option<Table> {
             hanging.screws.to_string().into(),
             newtons(&hanging.pull).into(),
             newtons(&hanging.allowed).into(),
+            force(hanging.shear, units).into(),
+            lateral.into(),
         ]
     };
     let rows: Vec<Vec<Cell>> = loads.hangings.iter().map(row).collect();
     (!rows.is_empty()).then(|| Table {
-        title: "HANGING on the wall: pull on the screw that is pulled hardest".into(),
+        title: "HANGING on the wall: pull on the screw that is pulled hardest, downward load on each".into(),
         columns: vec![
             Column::words(""),
             Column::words("LOAD"),
             Column::numbers("SCREWS"),
             Column::words("PULL"),
-            Column::words("MAY BE PULLED WITH"),
+            Column::words("OF AT MOST"),
+            Column::words("DOWN"),
+            Column::words("OF AT MOST"),
         ],
         rows,
         height: TEXT,

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::length::Length;
-use crate::loads::{Hanging, Loads, Movement, Span};
+use crate::loads::{Floating, Hanging, Loads, Movement, Span};
 use crate::parts::Made;
 
 /// Weights, movement, sag and pull, each with what it rests on.
@@ -36,7 +36,8 @@ struct MovementEntry {
     wider_mm: Option<f64>,
     narrower_mm: Option<f64>,
     held: Option<HeldEntry>,
-    floats: Option<FloatsEntry>,
+    /// Every board of the part that is free to move.
+    floats: Vec<FloatsEntry>,
     basis: Vec<String>,
 }
 
@@ -84,6 +85,9 @@ struct HangingEntry {
     load_newtons: f64,
     pull_newtons: Option<f64>,
     allowed_newtons: Option<f64>,
+    /// What pushes each screw down, and what the weakest may be pushed with.
+    shear_newtons: f64,
+    lateral_newtons: Option<f64>,
     basis: Vec<String>,
 }
 
@@ -139,19 +143,22 @@ fn movement_entry(made: &Made, movement: &Movement) -> MovementEntry {
             apart_mm: held.apart.to_mm(),
             change_mm: held.change.to_mm(),
         }),
-        floats: movement.floats.as_ref().map(|floats| FloatsEntry {
-            board: board(made, floats.board),
-            fast: floats.fast.clone(),
-            free: floats.free.clone(),
-            gaps: (floats.edges.iter())
-                .map(|(side, swells, draws)| GapEntry {
-                    side: side.word(),
-                    swells_mm: swells.to_mm(),
-                    draws_back_mm: draws.to_mm(),
-                })
-                .collect(),
-        }),
+        floats: movement.floats.iter().map(|floats| floats_entry(made, floats)).collect(),
         basis,
+    }
+}
+
+fn floats_entry(made: &Made, floats: &Floating) -> FloatsEntry {
+    let gaps = floats.edges.iter().map(|(side, swells, draws)| GapEntry {
+        side: side.word(),
+        swells_mm: swells.to_mm(),
+        draws_back_mm: draws.to_mm(),
+    });
+    FloatsEntry {
+        board: board(made, floats.board),
+        fast: floats.fast.clone(),
+        free: floats.free.clone(),
+        gaps: gaps.collect(),
     }
 }
 
@@ -177,13 +184,20 @@ fn span_entry(made: &Made, span: &Span) -> SpanEntry {
 
 fn hanging_entry(made: &Made, hanging: &Hanging) -> HangingEntry {
     let mut basis = hanging.assumptions.clone();
-    basis.extend([&hanging.pull, &hanging.allowed].into_iter().filter_map(|value| value.clone().err()));
+    let mut wanting: Vec<String> = [&hanging.pull, &hanging.allowed, &hanging.lateral]
+        .into_iter()
+        .filter_map(|value| value.as_ref().err().map(|why| why.says(made.job.units)))
+        .collect();
+    wanting.dedup();
+    basis.extend(wanting);
     HangingEntry {
         assembly: made.job.assemblies.get(hanging.assembly).map_or(String::new(), |a| a.name.clone()),
         screws: hanging.screws,
         load_newtons: number(hanging.load),
         pull_newtons: hanging.pull.as_ref().ok().map(|pull| number(*pull)),
         allowed_newtons: hanging.allowed.as_ref().ok().map(|allowed| number(*allowed)),
+        shear_newtons: number(hanging.shear),
+        lateral_newtons: hanging.lateral.as_ref().ok().map(|lateral| number(*lateral)),
         basis,
     }
 }
