@@ -346,6 +346,9 @@ fn books_on_a_shelf_pull_on_the_wall() {
     let bare = job(&ledge("", screws).replace("shelf", "board"))["loads"]["hangings"][0].clone();
     assert_eq!(books["load_newtons"], said["load_newtons"]);
     assert_eq!(books["pull_newtons"], said["pull_newtons"]);
+    // A shelf that sticks out from its back rests on nothing without a gap.
+    let spans = job(&ledge("", screws))["loads"]["spans"].to_string();
+    assert!(spans.contains("sticks out"), "{spans}");
     let own = bare["load_newtons"].as_f64().expect("a number");
     near(&books["load_newtons"], own + 50.0 * 4.448_221_6, 1e-3);
 }
@@ -360,6 +363,21 @@ fn what_hangs_is_held_by_its_own_weight_too() {
     let job = job_of_faults(&text.replace("shelf", "board"));
     assert!(job.contains("screws-pull-out"), "{job}");
     assert!(job.contains("screws-shear"), "{job}");
+}
+
+/// The ledge weighs 8 lb: shelf 5.3 with an arm of 6 3/4 in, back 2.7 with 3/8 in. 145 lb at its front edge pull an uppermost screw with
+/// (145 × 12.75 + 5.3 × 6.75 + 2.7 × 0.375) × 4 / 80 = 94.3 of 103 lb and push it with 153 / 8 = 19.1 of 46 lb: together, on √(94.3² +
+/// 19.1²) = 96.2 lb, (19.1² / 46 + 94.3² / 103) / 96.2 = 0.98 (NDS 2018 Eq. 12.4-1; from memory). 152 lb pull with 98.7 and push with 20,
+/// which alone is borne; together (20² / 46 + 98.7² / 103) / 100.7 = 1.03.
+#[test]
+fn pull_and_downward_load_add_up() {
+    let screws = "count: 4, size: 8, length: 2 1/2\"";
+    let found = job_of_faults(&ledge(", load: 152 lb", screws));
+    assert!(found.contains("screws-shear") && !found.contains("screws-pull-out"), "{found}");
+    let borne = job(&ledge(", load: 145 lb", screws));
+    let part = borne["loads"]["hangings"][0].clone();
+    near(&part["pull_newtons"], 94.3 * 4.448, 0.5);
+    near(&part["shear_newtons"], 19.12 * 4.448, 0.1);
 }
 
 /// All that is found in a spec that has errors.

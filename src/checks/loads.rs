@@ -72,7 +72,7 @@ pub(super) const LOADS: [Row; 10] = [
         "screws-shear",
         Error,
         sheared,
-        "What hangs on the wall pushes its screws down along the wall harder than a screw in single shear may be (yield modes of NDS 2018 §12.3.1 with the wallboard as a gap, AWC Technical Report 12; reference value, from memory). Every screw is taken to bear the same share. Pull and downward load are held against their values one by one, not together.",
+        "What hangs on the wall pushes its screws down along the wall harder than a screw in single shear may be (yield modes of NDS 2018 §12.3.1 with the wallboard as a gap, AWC Technical Report 12; reference value, from memory). Every screw is taken to bear the same share. The screw that is pulled hardest must bear pull and downward load at once, by NDS 2018 Eq. 12.4-1 (from memory).",
         "Use more, thicker or longer screws into studs, or let it stand on the floor.",
     ),
     looked_for(
@@ -278,20 +278,43 @@ fn not_known(made: &Made, hanging: &Hanging, why: &Wanting, faults: &mut Faults)
 fn sheared(made: &Made, loads: &Loads, faults: &mut Faults) {
     let units = made.job.units;
     for hanging in &loads.hangings {
-        let Some(lateral) = hanging.lateral.as_ref().ok().filter(|lateral| hanging.shear > **lateral) else {
-            continue;
+        let Ok(lateral) = &hanging.lateral else { continue };
+        let pulled = match (&hanging.pull, &hanging.allowed) {
+            (Ok(pull), Ok(allowed)) if pull <= allowed => Some((*pull, *allowed)),
+            _ => None,
         };
-        let message = format!(
-            "{} with its load, {} in all, pushes each of its {} screws down with {}; a screw may be pushed with {}",
-            name(made, hanging),
-            force(hanging.load, units),
-            hanging.screws,
-            force(hanging.shear, units),
-            force(*lateral, units)
-        );
+        let part = hanging.together().unwrap_or_default();
+        let (message, times) = match pulled {
+            _ if hanging.shear > *lateral => (
+                format!(
+                    "{} with its load, {} in all, pushes each of its {} screws down with {}; a screw may be pushed with {}",
+                    name(made, hanging),
+                    force(hanging.load, units),
+                    hanging.screws,
+                    force(hanging.shear, units),
+                    force(*lateral, units)
+                ),
+                part.max(hanging.shear / lateral),
+            ),
+            // Each alone is borne, both at once are not.
+            Some((pull, allowed)) if part > 1.0 => (
+                format!(
+                    "{} with its load, {} in all, pulls its uppermost screw with {} of {} and pushes it down with {} of {}: both at once are {:.0} % of what it bears",
+                    name(made, hanging),
+                    force(hanging.load, units),
+                    force(pull, units),
+                    force(allowed, units),
+                    force(hanging.shear, units),
+                    force(*lateral, units),
+                    libm::ceil(part * 100.0)
+                ),
+                part,
+            ),
+            _ => continue,
+        };
         let fault = Diagnostic::error("screws-shear", hanging.place, message).propose(format!(
             "use {} screws, or thicker ones; {NO_ENGINEER}",
-            libm::ceil(hanging.load / lateral)
+            libm::ceil(hanging.screws as f64 * times)
         ));
         faults.push(longer(made, hanging, fault).propose("let it stand on the floor"));
     }

@@ -39,6 +39,24 @@ pub struct Hanging {
     pub place: Place,
 }
 
+impl Hanging {
+    /// What part of its value the screw that is pulled hardest is loaded with, pull and downward load taken together; above 1 is
+    /// too much. `None` where one of the figures is wanting.
+    pub fn together(&self) -> Option<f64> {
+        match (&self.pull, &self.allowed, &self.lateral) {
+            (Ok(pull), Ok(allowed), Ok(lateral)) => Some(together((*pull, *allowed), (self.shear, *lateral))),
+            _ => None,
+        }
+    }
+}
+
+/// Load over value of a wood screw that is pulled and pushed aside at once, each given with its own value: NDS 2018 Eq. 12.4-1 (from
+/// memory), Z_α = W·Z / (W·cos²α + Z·sin²α), turned round with the load R = √(pull² + shear²), R·sin α = pull and R·cos α = shear.
+fn together((pull, allowed): (f64, f64), (shear, lateral): (f64, f64)) -> f64 {
+    let load = libm::sqrt(pull * pull + shear * shear);
+    if load > 0.0 { (shear * shear / lateral + pull * pull / allowed) / load } else { 0.0 }
+}
+
 /// All that hangs, in the order of the assemblies.
 pub fn hangings(made: &Made, weights: &Weights) -> Vec<Hanging> {
     (0..made.job.assemblies.len()).filter_map(|assembly| hanging(made, weights, assembly)).collect()
@@ -110,21 +128,21 @@ fn hanging(made: &Made, weights: &Weights, assembly: usize) -> Option<Hanging> {
     if let Ok(found) = &mut lateral {
         assumptions.append(&mut found.basis);
         assumptions.push(format!(
-            "every screw bears the same share of what goes down, {}; pull and downward load are held against their values one by one",
+            "every screw bears the same share of what goes down, {}; pull and downward load are taken together by NDS 2018 Eq. 12.4-1 (from memory)",
             force(shear, made.job.units)
         ));
     }
     assumptions.push("what the wall itself bears is for the local code".to_owned());
     assumptions.push(NO_ENGINEER.to_owned());
     let good = |length: Length| {
-        let holds = withdrawal(made, hardest, length)
-            .is_ok_and(|held| pull.as_ref().map_or(true, |pull| *pull <= held.newtons));
+        let Ok(held) = withdrawal(made, hardest, length) else { return false };
+        let pull = pull.as_ref().map_or(0.0, |pull| *pull);
         // Where only the wood in front is unknown, the pull alone decides.
-        let bears = |screw: &&Fixing| match sideways(made, screw, length) {
-            Ok(found) => shear <= found.newtons,
-            Err(why) => !matches!(why, Wanting::TooShort { .. }),
-        };
-        holds && screws.iter().all(bears)
+        pull <= held.newtons
+            && screws.iter().all(|screw| match sideways(made, screw, length) {
+                Ok(found) => together((pull, held.newtons), (shear, found.newtons)) <= 1.0,
+                Err(why) => !matches!(why, Wanting::TooShort { .. }),
+            })
     };
     let step = match made.job.units {
         Units::Inch => Length::from_units(Length::INCH.units() / 4),
@@ -153,4 +171,20 @@ const LONGEST: Length = Length::from_units(Length::INCH.units() * 6);
 /// Nothing where something is wanting.
 fn newtons(found: &Result<Bears, Wanting>) -> f64 {
     found.as_ref().map_or(0.0, |found| found.newtons)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// NDS 2018 Eq. 12.4-1 (from memory) as it stands: W·p = 100, Z = 50, a load of 60 at 30° to the surface of the wood:
+    /// Z_α = 100 × 50 / (100 × 0.75 + 50 × 0.25) = 57.14. Alone either load is what its own value makes of it.
+    #[test]
+    fn pull_and_push_are_taken_together() {
+        let (pull, shear) = (60.0 * 0.5, 60.0 * 3f64.sqrt() / 2.0);
+        let found = together((pull, 100.0), (shear, 50.0));
+        assert!((found - 60.0 / 57.142_857).abs() < 1e-6, "{found}");
+        assert!((together((30.0, 100.0), (0.0, 50.0)) - 0.3).abs() < 1e-12);
+        assert!((together((0.0, 100.0), (40.0, 50.0)) - 0.8).abs() < 1e-12);
+    }
 }

@@ -95,9 +95,12 @@ fn sag(made: &Made, bearing: &Bearing, id: BoardId, placed: &Placed, acting: &Ac
     let ways: Vec<Axis> = [Axis::Across, Axis::Deep].into_iter().filter(|axis| *axis != normal).collect();
     let mut best: Option<Sag> = None;
     // What is wanting to reckon with says more than how it lies.
-    let (mut wanting, mut borne_all_along) = (None, false);
+    let (mut wanting, mut borne_all_along, mut sticks_out) = (None, false, false);
     for axis in ways {
-        let Some(gap) = clear(whole, &found, axis.index()) else { continue };
+        let Some(gap) = clear(whole, &found, axis.index()) else {
+            sticks_out = true;
+            continue;
+        };
         if !gap.is_positive() {
             borne_all_along = true;
             continue;
@@ -110,7 +113,9 @@ fn sag(made: &Made, bearing: &Bearing, id: BoardId, placed: &Placed, acting: &Ac
             Err(why) => wanting = Some(why),
         }
     }
-    let lies = if borne_all_along {
+    let lies = if borne_all_along && sticks_out {
+        "it is held along one line and sticks out from there, which is not reckoned; have a bracket under its free edge"
+    } else if borne_all_along {
         "it rests on its supports without a gap"
     } else {
         "no two supports are found under it; lay it on boards, or house its ends"

@@ -256,12 +256,13 @@ mod tests {
     /// Without a gap the modes are the closed forms of NDS 2018 Table 12.3.1A (from memory), whose k_1, k_2, k_3 are written out here.
     #[test]
     fn without_a_gap_the_modes_are_those_of_the_standard() {
-        for (side, main, f_s, f_m) in [
+        let rows: [(f64, f64, f64, f64); 4] = [
             (0.1, 0.2, 5000.0, 3000.0),
             (0.75, 1.2, 3350.0, 4650.0),
             (2.0, 0.3, 2000.0, 7950.0),
             (0.5, 4.0, 6000.0, 2500.0),
-        ] {
+        ];
+        for (side, main, f_s, f_m) in rows {
             let (d, bending): (f64, f64) = (0.131, 90_000.0);
             let (re, rt) = (f_m / f_s, main / side);
             let k1 = ((re + 2.0 * re * re * (1.0 + rt + rt * rt) + rt * rt * re * re * re).sqrt()
