@@ -6,6 +6,7 @@ mod clash;
 mod cutting;
 mod cutting_planes;
 mod fixing;
+mod house;
 mod loads;
 mod measure;
 mod meeting;
@@ -57,6 +58,7 @@ pub fn table() -> impl Iterator<Item = &'static Row> {
         .chain(&placing::BOARDS)
         .chain(&table::JOINTS)
         .chain(&table::CHECKS)
+        .chain(&house::HOUSE)
         .chain(&nests::NESTS)
         .chain(&routing::ROUTING)
         .chain(&cutting::CUTTING)

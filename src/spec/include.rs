@@ -35,7 +35,8 @@ struct Reading<'a> {
 impl Reading<'_> {
     fn file(&mut self, path: &str, from: Option<Place>) -> Option<Node> {
         let text = match self.sources.read(path) {
-            Ok(text) => text,
+            // Some editors put a mark before the first character that tells the encoding and is no part of the text.
+            Ok(text) => text.strip_prefix('\u{feff}').map_or(text.clone(), str::to_owned),
             Err(error) => {
                 let place =
                     from.unwrap_or_else(|| Place { file: self.files.add(path, ""), ..Place::default() });

@@ -210,6 +210,35 @@ mod tests {
     }
 
     #[test]
+    fn a_setting_without_a_unit_takes_that_of_the_value_it_replaces() {
+        let job = ("job.yaml", "values: {niche: '77 1/4\"', deep: 500 mm, count: 4, gap: niche - 1}\n");
+        for (name, value, wanted) in [
+            ("niche", "70", "70\""),
+            ("niche", "70 1/2", "70 1/2\""),
+            ("niche", "70 mm", "70 mm"),
+            ("deep", "480.5", "480.5 mm"),
+            ("count", "5", "5"),
+            ("gap", "2", "2"),
+        ] {
+            let (loaded, faults) = read_texts(&[job], &[(name, value)]);
+            assert!(faults.is_empty(), "{faults:#?}");
+            let set = loaded.spec.values.iter().find(|v| v.name == name).expect("set");
+            assert_eq!(set.body.text, wanted, "{name}={value}");
+        }
+    }
+
+    /// Some editors begin a file with U+FEFF (Unicode 23.8: no part of the text). Places are those of the text after it.
+    #[test]
+    fn a_mark_of_the_encoding_is_no_part_of_the_text() {
+        let (loaded, faults) = read_texts(&[("job.yaml", "\u{feff}job: {title: Nook}\nbogus: 1\n")], &[]);
+        assert_eq!(
+            loaded.spec.job.as_ref().and_then(|job| job.title.as_ref()).map(|t| t.text.as_str()),
+            Some("Nook")
+        );
+        assert_eq!(faults.iter().map(|f| f.place.start).collect::<Vec<_>>(), [19]);
+    }
+
+    #[test]
     fn includes_lie_below_and_circles_are_shown() {
         let all = [
             ("job.yaml", "include: [sub/a.yaml, b.yaml]\nvalues: {x: 1}\n"),

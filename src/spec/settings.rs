@@ -52,7 +52,17 @@ pub fn apply(settings: &[(String, String)], root: &mut Node, files: &mut Files, 
                     put(assembly, "with", Key { name: parameter, place: name_place }, node);
                 }
             }
-            Target::Value(value) => put(root, "values", Key { name: value, place: name_place }, node),
+            Target::Value(value) => {
+                let unit = root.get("values").and_then(|values| values.get(&value)).and_then(unit_of);
+                let bare = node.text().is_some_and(is_bare);
+                let node = match unit.filter(|_| bare) {
+                    Some(unit) => {
+                        Node::scalar(format!("{}{unit}", node.text().unwrap_or_default()), value_place)
+                    }
+                    None => node,
+                };
+                put(root, "values", Key { name: value, place: name_place }, node);
+            }
             Target::Several(owners) => faults.push(
                 Diagnostic::error(
                     "ambiguous-setting",
@@ -64,6 +74,21 @@ pub fn apply(settings: &[(String, String)], root: &mut Node, files: &mut Files, 
             Target::Unknown(_) => {}
         }
     }
+}
+
+/// True for a number without a unit: `70`, `70.5`, `70 1/2`.
+fn is_bare(text: &str) -> bool {
+    let text = text.trim();
+    !text.is_empty() && text.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | '/' | ' ' | '-'))
+}
+
+/// The unit of a value that is one length, with the blank before it.
+fn unit_of(node: &Node) -> Option<String> {
+    let text = node.text()?.trim();
+    let at = text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '/' | ' ' | '-')))?;
+    let (number, unit) = text.split_at(at);
+    let known = matches!(unit, "\"" | "'" | "mm" | "cm" | "m" | "in" | "ft");
+    (known && is_bare(number)).then(|| format!("{}{unit}", &number[number.trim_end().len()..]))
 }
 
 enum Target {

@@ -345,6 +345,9 @@ fn unreadable(place: Place, reason: &str) -> Diagnostic {
     } else if reason.contains("mapping values") || reason.contains("illegal placement of ':'") {
         "either this line stands too far to the right or a bracket before it is open, or a text holds `: ` and needs \
          single quotes"
+    } else if reason.contains("flow mapping") {
+        "a bracket before this place is open, or a value inside braces holds a bracket, as `divider[i].left` does, and needs \
+         single quotes"
     } else if reason.contains("unexpected ':'") {
         "put a blank after the colon"
     } else if reason.contains("unexpected character") {
