@@ -6,6 +6,7 @@ mod clash;
 mod cutting;
 mod cutting_planes;
 mod fixing;
+mod likely;
 mod loads;
 mod measure;
 mod meeting;
@@ -62,6 +63,7 @@ pub fn table() -> impl Iterator<Item = &'static Row> {
         .chain(&cutting::CUTTING)
         .chain(&loads::LOADS)
         .chain(&supply::SUPPLY)
+        .chain(&likely::LIKELY)
         .chain(&table::REVISING)
 }
 

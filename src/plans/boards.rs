@@ -11,7 +11,6 @@ use super::lanes::{Board, Wanted, lay_out};
 use super::quantity::{Volume, sum, volume, with};
 use crate::length::{Length, Units};
 use crate::parts::{Made, Part, PartId};
-use crate::trade::Grain;
 use crate::values::StockForm;
 use crate::values::supply::{Milling, StockSupply};
 use crate::wood::measure::{GRADES, rough_for, rough_in, usual_waste};
@@ -43,17 +42,17 @@ pub struct Allowances {
 impl Allowances {
     /// Those of the shop, else the usual ones (common practice).
     pub fn of(milling: &Milling, sold: Sold, units: Units) -> Allowances {
-        let usual = |sixteenths: i64, tenths_mm: i64| match units {
-            Units::Inch => Length::from_units(Length::INCH.units() / 16 * sixteenths),
-            Units::Millimetre => Length::from_units(Length::MM.units() / 10 * tenths_mm),
+        let usual = match units {
+            Units::Inch => Length::INCH,
+            Units::Millimetre => Length::MM * 25,
         };
         let sticks = sold == Sold::Sticks;
-        let over = if sticks { usual(32, 500) } else { usual(16, 250) };
+        let over = if sticks { usual * 2 } else { usual };
         Allowances {
-            jointing: milling.jointing.unwrap_or(usual(1, 15)),
-            planing: milling.planing.unwrap_or(usual(1, 15)),
+            jointing: milling.off_each_edge(units),
+            planing: milling.off_each_face(units),
             // Sticks come square; what they lose at an end is part of the over-length of their pieces.
-            end_loss: if sticks { Length::ZERO } else { milling.end_loss.unwrap_or(usual(16, 250)) },
+            end_loss: if sticks { Length::ZERO } else { milling.end_loss.unwrap_or(usual) },
             over_length: milling.over_length.unwrap_or(over),
         }
     }
@@ -112,8 +111,8 @@ pub enum Note {
     WiderThanJointer { part: PartId, jointer: Length },
     /// A panel wider than the planer: flattened by hand, or planed where there is a wide one.
     WiderThanPlaner { part: PartId, planer: Length },
-    /// The longest board leaves less for its ends than the shop asks.
-    ShortEnds { left: Length },
+    /// The longest board leaves less beside a piece for its ends than the shop asks.
+    ShortEnds { part: PartId, left: Length },
     /// Pieces too many or too large to be laid out.
     NotLaidOut,
 }
@@ -130,18 +129,6 @@ impl BoardPlan {
     /// Panels that are glued up from several strips.
     pub fn glue_ups(&self) -> impl Iterator<Item = &Strip> {
         self.strips.iter().filter(|strip| strip.of > 1)
-    }
-}
-
-/// The size of a part's blank along its grain and across it, with what is left on for scribing. Where the grain is free the longer
-/// way is along.
-pub fn blank(part: &Part) -> (Length, Length) {
-    let around = part.as_cut().extents();
-    let (wide, high) = (around.width(), around.height());
-    match part.grain {
-        Grain::AlongU => (wide, high),
-        Grain::AlongV => (high, wide),
-        Grain::Free => (wide.max(high), wide.min(high)),
     }
 }
 
@@ -170,25 +157,22 @@ fn plan_of(made: &Made, stock: usize) -> Option<BoardPlan> {
         (false, Some(_)) => Sold::Random,
         (false, None) => Sold::Widths,
     };
-    let mut allowances = Allowances::of(milling, sold, made.job.units);
+    let allowances = Allowances::of(milling, sold, made.job.units);
     let mut notes = Vec::new();
     let longest = lengths.iter().max().copied();
-    let longest_part = parts.iter().map(|(_, part)| blank(part).0).max().unwrap_or_default();
-    if let Some(longest) = longest {
-        // A part that one board just reaches is cut from it all the same: no joint, less at the ends.
-        let room = (longest - longest_part).half().max(Length::ZERO);
-        if room < allowances.end_loss {
-            notes.push(Note::ShortEnds { left: room });
-            allowances.end_loss = room;
-        }
-    }
     let milled = supply.rough.is_some() || supply.random_width.is_some();
     let maker =
         Maker { sold, widths, longest, allowances, milling, random: supply.random_width, glue_up: *glue_up };
     let mut strips = Vec::new();
     for (index, part) in &parts {
         let strip = maker.strip(PartId(*index), part);
-        let across = blank(part).1;
+        let across = part.blank().1;
+        // A part that one board just reaches is cut from it all the same: no joint, less at the ends of that board.
+        if let Some(left) = longest.map(|longest| (longest - strip.rough_length).half())
+            && left < allowances.end_loss
+        {
+            notes.push(Note::ShortEnds { part: strip.part, left: left.max(Length::ZERO) });
+        }
         if let Some(jointer) = milling.jointer.filter(|jointer| milled && strip.rough_width > *jointer) {
             notes.push(Note::WiderThanJointer { part: strip.part, jointer });
         }
@@ -198,7 +182,7 @@ fn plan_of(made: &Made, stock: usize) -> Option<BoardPlan> {
         strips.push(strip);
     }
     let (rough, rough_called) = rough(of, supply, allowances.planing, milled);
-    let kerf = made.job.shop.kerf.unwrap_or_default();
+    let kerf = made.job.kerf();
     let wanted =
         Wanted { sold, widths, lengths, random: supply.random_width, kerf, end_loss: allowances.end_loss };
     let boards = lay_out(&strips, &wanted).unwrap_or_else(|_| {
@@ -275,7 +259,7 @@ struct Maker<'a> {
 
 impl Maker<'_> {
     fn strip(&self, id: PartId, part: &Part) -> Strip {
-        let (along, across) = blank(part);
+        let (along, across) = part.blank();
         let of = self.strips_of(across);
         let (width, rest) = across.shared_by(of);
         // A remainder of a few units is cut off with the panel's last rip.

@@ -7,7 +7,7 @@ mod worked;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::boards::{BoardPlan, Sold, blank};
+use super::boards::{BoardPlan, Sold};
 use super::nests::Nest;
 use crate::boards::{Arris, Profile};
 use crate::length::Length;
@@ -250,7 +250,7 @@ pub fn plan(made: &Made, boards: &[BoardPlan], nests: &[Nest]) -> Settings {
         .collect();
     for (index, part) in made.parts.iter().enumerate() {
         let id = PartId(index);
-        let (along, across) = blank(part);
+        let (along, across) = part.blank();
         let work = |besides: Vec<Besides>| Work { part: id, count: part.quantity, length: along, besides };
         if !nested.contains(&id) && !boards.iter().any(|plan| plan.stock == part.stock) {
             gathered.add(Machine::Rip, Stage::Final, Set::Fence(across), work(Vec::new()));
@@ -296,7 +296,7 @@ fn solid(made: &Made, plan: &BoardPlan, gathered: &mut Gathered) {
     let milling = &made.job.supply.milling;
     for strip in &plan.strips {
         let Some(part) = made.parts.get(strip.part.0) else { continue };
-        let (along, across) = blank(part);
+        let (along, across) = part.blank();
         let strips = if strip.of > 1 { vec![Besides::Strips { of: strip.of }] } else { Vec::new() };
         let pieces = Work { part: strip.part, count: strip.quantity, length: along, besides: strips.clone() };
         let parts = |besides| Work { part: strip.part, count: part.quantity, length: along, besides };

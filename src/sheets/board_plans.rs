@@ -163,10 +163,11 @@ impl Sheet<'_> {
                     self.figure(*planer)
                 )
             }
-            Note::ShortEnds { left } => {
+            Note::ShortEnds { part: id, left } => {
                 format!(
-                    "the longest board leaves only {} at each end of the longest piece: choose boards with sound ends",
-                    self.figure(*left)
+                    "the longest board leaves only {} at each end of {}: choose one with sound ends for it",
+                    self.figure(*left),
+                    part(id)
                 )
             }
             Note::NotLaidOut => "too much for these boards to be laid out: choose by the measure".to_owned(),

@@ -18,7 +18,7 @@ section! {
         pub strips: Option<StripsChoice>,
         /// Solid wood: `boards`, to be sawn to width; or `sticks`, mouldings and trims that are only cut to length. Default `boards`.
         pub sold: Option<SoldChoice>,
-        /// Price of one: `92` or `6.80`.
+        /// Price of one: `92` or `6.80`; of sheet goods one of the size under `sheet`.
         pub price: Option<Words>,
         /// What the price is for: `sheet`, `board_foot`, `cubic_metre`, `foot`, `metre`. Default `sheet` for sheet goods, else `board_foot`
         /// (`cubic_metre` in a metric spec), for sticks `foot` (`metre`).

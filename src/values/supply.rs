@@ -68,6 +68,25 @@ pub struct Milling {
     pub over_length: Option<Length>,
 }
 
+impl Milling {
+    /// What comes off each face: as the shop says, else 1/16" or 1.5 mm (common practice).
+    pub fn off_each_face(&self, units: Units) -> Length {
+        self.planing.unwrap_or(usual_allowance(units))
+    }
+
+    /// What comes off each edge: as the shop says, else as much as off a face.
+    pub fn off_each_edge(&self, units: Units) -> Length {
+        self.jointing.unwrap_or(usual_allowance(units))
+    }
+}
+
+fn usual_allowance(units: Units) -> Length {
+    match units {
+        Units::Inch => Length::INCH.shared_by(16).0,
+        Units::Millimetre => (Length::MM * 3).half(),
+    }
+}
+
 /// What the buying list needs to know.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Buy {
@@ -155,6 +174,8 @@ fn milling(solver: &mut Solver) -> Milling {
         solver.positive(formula, Scope::JOB, &format!("{what} of the shop"))
     };
     let (jointer, planer) = (positive(&given.jointer, "jointer"), positive(&given.planer, "planer"));
+    super::likely::machine(solver, "jointer", jointer, given.jointer.as_ref());
+    super::likely::machine(solver, "planer", planer, given.planer.as_ref());
     let mut allowance = |formula: &Option<Formula>, what: &str| {
         let formula = formula.as_ref()?;
         solver.not_negative(formula, Scope::JOB, &format!("{what} of the shop"))
@@ -189,7 +210,7 @@ fn of_stock(solver: &mut Solver, named: &Named<StockSpec>) -> StockSupply {
         rough: given.rough.as_ref().and_then(|words| rough(solver, words)),
         rough_place: given.rough.as_ref().map_or(named.place, |words| words.place),
         random_width: random_width(solver, named),
-        waste: share(solver, &given.waste),
+        waste: share(solver, &given.waste, ("waste", 300)),
         grade: given.grade.map(GradeChoice::word),
         alternate: given.strips == Some(StripsChoice::Alternate),
         sticks,
@@ -311,12 +332,21 @@ fn read<T>(
     found
 }
 
-fn price(solver: &mut Solver, words: &Option<Words>) -> Option<Money> {
+pub(super) fn price(solver: &mut Solver, words: &Option<Words>) -> Option<Money> {
     read(solver, words, "money-notation", Money::read, "a sum of money")
 }
 
-fn share(solver: &mut Solver, words: &Option<Words>) -> Option<Share> {
-    read(solver, words, "share-notation", money::share, "a share in per cent")
+/// A share of at most so many hundredths; more is a slip of the pen.
+fn share(solver: &mut Solver, words: &Option<Words>, (what, most): (&str, i128)) -> Option<Share> {
+    let found = read(solver, words, "share-notation", money::share, "a share in per cent")?;
+    let place = words.as_ref()?.place;
+    if found <= Ratio::new(most, 100) {
+        return Some(found);
+    }
+    let message = format!("{what} is {}; more than {most}% is a slip of the pen", money::show_share(found));
+    let fault = Diagnostic::error("share-out-of-range", place, message);
+    solver.faults.push(fault.propose("look for a missing point or a nought too many: `8.25%`"));
+    None
 }
 
 fn spread(solver: &mut Solver, words: &Option<Words>) -> Option<Ratio<i128>> {
@@ -384,15 +414,15 @@ fn buy(solver: &mut Solver, given: &BuySpec) -> Buy {
     }
     Buy {
         currency: given.currency.as_ref().map(|words| words.text.trim().to_owned()).unwrap_or_default(),
-        spares: share(solver, &given.spares),
+        spares: share(solver, &given.spares, ("spares", 300)),
         boxes,
         finishes,
         glue,
         abrasives,
         extender: price(solver, &given.extender),
         hardware,
-        margin: share(solver, &given.margin),
-        tax: share(solver, &given.tax),
+        margin: share(solver, &given.margin, ("margin", 300)),
+        tax: share(solver, &given.tax, ("tax", 100)),
     }
 }
 
@@ -404,7 +434,7 @@ fn finish(solver: &mut Solver, named: &Named<FinishSpec>) -> Finish {
         spread: spread(solver, &given.spread),
         coats: given.coats.as_ref().and_then(|f| count(solver, f, "coats")),
         can: volume(solver, &given.can),
-        extra: share(solver, &given.extra),
+        extra: share(solver, &given.extra, ("extra", 300)),
         show_only: given.faces == Some(FinishFaces::Show),
         words: given.r#for.0.iter().map(|words| words.text.clone()).collect(),
         price: price(solver, &given.price),
