@@ -446,6 +446,7 @@ fn strip(number: usize, width: i64, length: i64, quantity: usize) -> Strip {
         rough_width: width,
         rough_length: length,
         to_fit: false,
+        run: None,
     }
 }
 

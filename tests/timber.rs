@@ -229,3 +229,66 @@ fn unlikely_figures_are_told() {
         assert_eq!(checks(&spec(shop, buy)), [(check, severity)], "{shop} {buy}");
     }
 }
+
+/// A rail of 20 ft 6 in, 3/4" thick, of sticks of 8 and 10 ft, 2" left on each: a piece has at most 118 in. Two give
+/// 2 × 118 - 3/4 = 235 1/4 in, too little for 246 in; three do. Three pieces less two laps of 3/4" (45°: as long as the wood is thick)
+/// are the run: (246 + 1 1/2) / 3 = 82 1/2 in. The laps begin at 82 1/2 - 3/4 = 81 3/4 in and twice that, 163 1/2 in.
+#[test]
+fn a_run_longer_than_any_stick_is_scarfed() {
+    let spec = |joined: &str, more: &str| {
+        format!(
+            "shop: {{kerf: 1/8\"}}\nstock:\n  rail: {{board: yes, thick: 3/4\", widths: 3 1/2\", lengths: [8', 10'], sold: sticks{joined}, price: 2}}\nassemblies:\n  porch:\n    parts:\n      \
+             rail: {{stock: rail, faces: front, left: 0, width: 246\", front: 0, bottom: 0, height: 3 1/2\", grain: across, held_by: wall{more}}}\n"
+        )
+    };
+    let without = made(&spec("", ""));
+    let fault = without.diagnostics.iter().find(|d| d.check == "part-larger-than-stock").expect("an error");
+    assert!(fault.cures.iter().any(|cure| cure.text.contains("joined: scarf")), "{fault:?}");
+    let built = made(&spec(", joined: scarf", ""));
+    let [found] = built.diagnostics.as_slice() else { panic!("{:?}", built.diagnostics) };
+    assert_eq!((found.check, found.severity), ("run-joined", Severity::Warning));
+    for said in ["3 pieces of 82 1/2\"", "81 3/4\" to 82 1/2\"", "163 1/2\" to 164 1/4\""] {
+        assert!(found.message.contains(said), "{said}: {}", found.message);
+    }
+    let file = built.files.iter().find(|file| file.name == "job.json").expect("job.json is made");
+    let told: Value = serde_json::from_slice(&file.bytes).expect("JSON");
+    let plan = &told["board_plans"][0];
+    let strip = &plan["strips"][0];
+    let is = |value: &Value, key: &str, inches: f64| {
+        assert!((number(value, key) - inches * 25.4).abs() < 1e-6, "{key} of {value}");
+    };
+    is(strip, "length_mm", 82.5);
+    is(strip, "rough_length_mm", 84.5);
+    is(strip, "lap_mm", 0.75);
+    assert_eq!((strip["quantity"].as_u64(), strip["to_a_part"].as_i64()), (Some(3), Some(3)));
+    // Each comes out of a stick of 8 ft (96 in); a fourth is to spare: 4 × 8 × 2.00.
+    assert_eq!(list(plan, "boards").len(), 3);
+    assert_eq!(text(line(&told, "rail"), "sum"), "64.00");
+    // Drawn once for all three, 96 - 84 1/2 - 1/8 = 11 3/8 in left.
+    let sheets = written(&spec(", joined: scarf", ""));
+    for said in ["BOARDS 1, 2, 3: 3 1/2 × 96", "1: A1 84 1/2", "left 11 3/8", "in scarfs of 45°"] {
+        assert!(sheets.contains(said), "{said}");
+    }
+    // Four ends at 45°, and three pieces at one stop.
+    let settings = list(&told["settings"], "list");
+    let tilted = settings.iter().find(|s| s["degrees"] == 45.0).expect("the blade is tilted");
+    assert_eq!(
+        (text(tilted, "machine"), list(tilted, "work")[0]["count"].as_u64()),
+        ("crosscut saw", Some(4))
+    );
+    let stop = |s: &&Value| text(s, "set") == "stop" && text(s, "stage") == "final";
+    let stop = settings.iter().find(stop).expect("a stop");
+    is(stop, "figure_mm", 82.5);
+    assert_eq!(list(stop, "work")[0]["count"].as_u64(), Some(3));
+    // A hole at the second joint is told; 81 1/2 to 82 1/2 would be the first.
+    let hole = ", cutouts: {pipe: {left: 163\", width: 1\", bottom: 1\", height: 1\"}}";
+    let message = made(&spec(", joined: scarf", hole)).diagnostics[0].message.clone();
+    assert!(message.contains("the one at 163 1/2\" to 164 1/4\" meets a cut"), "{message}");
+    assert!(!message.contains("the one at 81 3/4\""), "{message}");
+    // Sticks of 30 in give no piece of the least length, two bays of 16 in: the error stays. As boards the key has no meaning.
+    let short = spec(", joined: scarf", "").replace("lengths: [8', 10']", "lengths: 30\"");
+    assert_eq!(checks(&short), [("part-larger-than-stock", Severity::Error)]);
+    assert_eq!(checks(&spec(", joined: scarf", "").replace("sold: sticks, ", ""))[0].0, "stock-form");
+    // Where one stick reaches there is no joint.
+    assert_eq!(checks(&spec(", joined: scarf", "").replace("246\"", "120\"")), []);
+}

@@ -207,7 +207,7 @@ pub(super) fn larger_than_stock(made: &Made, faults: &mut Faults) {
                 (lengths.iter().max().copied(), widest, "board")
             }
         };
-        let too_long = most_along.is_some_and(|most| along > most);
+        let too_long = most_along.is_some_and(|most| along > most) && made.run(part).is_none();
         let too_wide = most_across.is_some_and(|most| across > most);
         if what == "board" && !too_long && !too_wide {
             continue;
@@ -232,6 +232,11 @@ pub(super) fn larger_than_stock(made: &Made, faults: &mut Faults) {
         if too_wide && what == "board" {
             fault =
                 fault.propose("write glue_up: yes for the stock, if it may be glued up from several boards");
+        }
+        let supply = made.job.supply.stock.get(&stock.name);
+        if too_long && supply.is_some_and(|supply| supply.sticks && !supply.scarf) {
+            fault = fault
+                .propose("write joined: scarf for the stock, if the run may be joined from several sticks");
         }
         faults.push(fault.propose("make it of two parts, or take larger stock"));
     }

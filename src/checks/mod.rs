@@ -15,6 +15,7 @@ mod nests;
 mod passing;
 mod placing;
 mod routing;
+mod runs;
 mod shaft;
 mod species;
 mod supply;
@@ -64,6 +65,7 @@ pub fn table() -> impl Iterator<Item = &'static Row> {
         .chain(&loads::LOADS)
         .chain(&supply::SUPPLY)
         .chain(&likely::LIKELY)
+        .chain(&runs::RUNS)
         .chain(&table::REVISING)
 }
 

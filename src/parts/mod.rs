@@ -5,6 +5,7 @@ mod alike;
 pub mod marks;
 mod named;
 mod naming;
+pub mod runs;
 
 pub use alike::{faces_differ, same_outline, same_piece};
 pub use named::{Unnamed, named};

@@ -10,6 +10,7 @@ use num_rational::Ratio;
 use super::lanes::{Board, Wanted, lay_out};
 use super::quantity::{Volume, sum, volume, with};
 use crate::length::{Length, Units};
+use crate::parts::runs::Run;
 use crate::parts::{Made, Part, PartId};
 use crate::values::StockForm;
 use crate::values::supply::{Milling, StockSupply};
@@ -47,18 +48,21 @@ impl Allowances {
             Units::Millimetre => Length::MM * 25,
         };
         let sticks = sold == Sold::Sticks;
-        let over = if sticks { usual * 2 } else { usual };
         Allowances {
             jointing: milling.off_each_edge(units),
             planing: milling.off_each_face(units),
             // Sticks come square; what they lose at an end is part of the over-length of their pieces.
             end_loss: if sticks { Length::ZERO } else { milling.end_loss.unwrap_or(usual) },
-            over_length: milling.over_length.unwrap_or(over),
+            over_length: if sticks {
+                milling.on_each_stick(units)
+            } else {
+                milling.over_length.unwrap_or(usual)
+            },
         }
     }
 }
 
-/// The strips of one part: itself, or what it is glued up from. All are equal.
+/// The strips of one part: itself, what it is glued up from side by side, or what it is joined from end to end. All are equal.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Strip {
     pub part: PartId,
@@ -74,6 +78,15 @@ pub struct Strip {
     pub rough_length: Length,
     /// True where an edge is fitted to the house: the size is that of the blank.
     pub to_fit: bool,
+    /// Where the strips are the pieces of a run, end to end.
+    pub run: Option<Run>,
+}
+
+impl Strip {
+    /// Whether several lie side by side in a panel.
+    pub fn panel(&self) -> bool {
+        self.of > 1 && self.run.is_none()
+    }
 }
 
 /// Everything that is cut from one solid stock.
@@ -128,7 +141,7 @@ impl BoardPlan {
 
     /// Panels that are glued up from several strips.
     pub fn glue_ups(&self) -> impl Iterator<Item = &Strip> {
-        self.strips.iter().filter(|strip| strip.of > 1)
+        self.strips.iter().filter(|strip| strip.panel())
     }
 }
 
@@ -165,7 +178,7 @@ fn plan_of(made: &Made, stock: usize) -> Option<BoardPlan> {
         Maker { sold, widths, longest, allowances, milling, random: supply.random_width, glue_up: *glue_up };
     let mut strips = Vec::new();
     for (index, part) in &parts {
-        let strip = maker.strip(PartId(*index), part);
+        let strip = maker.strip(PartId(*index), part, made.run(part));
         let across = part.blank().1;
         // A part that one board just reaches is cut from it all the same: no joint, less at the ends of that board.
         if let Some(left) = longest.map(|longest| (longest - strip.rough_length).half())
@@ -176,7 +189,7 @@ fn plan_of(made: &Made, stock: usize) -> Option<BoardPlan> {
         if let Some(jointer) = milling.jointer.filter(|jointer| milled && strip.rough_width > *jointer) {
             notes.push(Note::WiderThanJointer { part: strip.part, jointer });
         }
-        if let Some(planer) = milling.planer.filter(|planer| (milled || strip.of > 1) && across > *planer) {
+        if let Some(planer) = milling.planer.filter(|planer| (milled || strip.panel()) && across > *planer) {
             notes.push(Note::WiderThanPlaner { part: strip.part, planer });
         }
         strips.push(strip);
@@ -258,13 +271,15 @@ struct Maker<'a> {
 }
 
 impl Maker<'_> {
-    fn strip(&self, id: PartId, part: &Part) -> Strip {
+    fn strip(&self, id: PartId, part: &Part, run: Option<Run>) -> Strip {
         let (along, across) = part.blank();
-        let of = self.strips_of(across);
-        let (width, rest) = across.shared_by(of);
+        let side_by_side = self.strips_of(across);
+        let (width, rest) = across.shared_by(side_by_side);
         // A remainder of a few units is cut off with the panel's last rip.
         let width = if rest.is_positive() { width + Length::from_units(1) } else { width };
         let room = self.longest.map_or(Length::LIMIT, |longest| longest - self.allowances.end_loss * 2);
+        let along = run.as_ref().map_or(along, |run| run.length);
+        let of = run.as_ref().map_or(side_by_side, |run| run.pieces);
         Strip {
             part: id,
             of,
@@ -274,6 +289,7 @@ impl Maker<'_> {
             rough_width: self.rough_width(width),
             rough_length: (along + self.allowances.over_length).min(room).max(along),
             to_fit: part.edges.iter().any(|edge| edge.scribe.is_positive()),
+            run,
         }
     }
 

@@ -9,7 +9,8 @@ use crate::diagnose::{Diagnostic, Place};
 use crate::length::notation;
 use crate::length::{Length, Units};
 use crate::spec::language::{
-    BuySpec, FinishFaces, FinishSpec, GradeChoice, PerChoice, SoldChoice, StockSpec, StripsChoice,
+    BuySpec, FinishFaces, FinishSpec, GradeChoice, JoinedChoice, PerChoice, SoldChoice, StockSpec,
+    StripsChoice,
 };
 use crate::spec::read::{Formula, Named, Words};
 use crate::trade::money::{self, Money};
@@ -41,6 +42,8 @@ pub struct StockSupply {
     pub alternate: bool,
     /// True for mouldings and trims that are only cut to length.
     pub sticks: bool,
+    /// True where a run longer than the longest stick is joined by scarfs.
+    pub scarf: bool,
     pub price: Option<(Money, Per)>,
 }
 
@@ -77,6 +80,16 @@ impl Milling {
     /// What comes off each edge: as the shop says, else as much as off a face.
     pub fn off_each_edge(&self, units: Units) -> Length {
         self.jointing.unwrap_or(usual_allowance(units))
+    }
+}
+
+impl Milling {
+    /// What is left on the length of a stick until the final cut: as the shop says, else 2" or 50 mm (common practice).
+    pub fn on_each_stick(&self, units: Units) -> Length {
+        self.over_length.unwrap_or(match units {
+            Units::Inch => Length::INCH * 2,
+            Units::Millimetre => Length::MM * 50,
+        })
     }
 }
 
@@ -193,7 +206,7 @@ fn milling(solver: &mut Solver) -> Milling {
 fn of_stock(solver: &mut Solver, named: &Named<StockSpec>) -> StockSupply {
     let (name, given) = (&named.name, &named.body.supply);
     let sheet = !named.body.sheet.0.is_empty();
-    let keys = ["rough", "random_width", "waste", "grade", "strips", "sold"];
+    let keys = ["rough", "random_width", "waste", "grade", "strips", "sold", "joined"];
     for key in keys.into_iter().filter(|_| sheet) {
         if let Some(place) = given.keys.key(key) {
             let message = format!("{name}: `{key}` is for solid wood, but this is a sheet");
@@ -202,6 +215,12 @@ fn of_stock(solver: &mut Solver, named: &Named<StockSpec>) -> StockSupply {
         }
     }
     let sticks = given.sold == Some(SoldChoice::Sticks);
+    let joined = given.keys.key("joined").filter(|_| !sheet && !sticks);
+    if let Some(place) = joined {
+        let message = format!("{name}: `joined` is for sticks, but this is sold as boards");
+        let fault = Diagnostic::error("stock-form", place, message);
+        solver.faults.push(fault.propose("add `sold: sticks`, or leave `joined` out"));
+    }
     let price = price(solver, &given.price);
     // Told even where the price itself is wrong, so that both are cured at once.
     let asked = given.price.is_some() || given.per.is_some();
@@ -214,6 +233,7 @@ fn of_stock(solver: &mut Solver, named: &Named<StockSpec>) -> StockSupply {
         grade: given.grade.map(GradeChoice::word),
         alternate: given.strips == Some(StripsChoice::Alternate),
         sticks,
+        scarf: given.joined == Some(JoinedChoice::Scarf) && joined.is_none(),
         price: Option::zip(price, per),
     }
 }
