@@ -19,7 +19,7 @@ pub struct Run {
     pub lap: Length,
     /// Where each lap begins, from the datum end of the part's drawing along its grain.
     pub laps: Vec<Length>,
-    /// How much longer each piece could be cut from the longest stick.
+    /// How much longer one piece could be cut from the longest stick, and the next as much shorter without being too short.
     pub spare: Length,
     /// Laps, counted from 0, that lie over a cut, a hole or a recess of the part.
     pub in_the_way: Vec<usize>,
@@ -56,7 +56,8 @@ impl Made {
         let pieces = ((along - lap).units() + each - 1).div_euclid(each);
         let (length, rest) = (along + lap * (pieces - 1)).shared_by(pieces);
         let length = if rest.is_positive() { length + Length::from_units(1) } else { length };
-        if length < least_piece(self.job.units) {
+        let least = least_piece(self.job.units);
+        if length < least {
             return None;
         }
         let extents = part.as_cut().extents();
@@ -65,7 +66,14 @@ impl Made {
         let taken = taken(part);
         let met = |from: &Length| taken.iter().any(|(low, high)| *low < *from + lap && *from < *high);
         let in_the_way = laps.iter().enumerate().filter(|(_, from)| met(from)).map(|(index, _)| index);
-        Some(Run { pieces, length, lap, in_the_way: in_the_way.collect(), laps, spare: most - length })
+        Some(Run {
+            pieces,
+            length,
+            lap,
+            in_the_way: in_the_way.collect(),
+            laps,
+            spare: (most - length).min(length - least),
+        })
     }
 }
 
