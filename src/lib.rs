@@ -60,6 +60,8 @@ pub struct Options {
     pub files: bool,
     /// Archives to be made beside the files.
     pub package: Option<Package>,
+    /// Steps of work for the layouts of sheet goods, instead of the spec's.
+    pub effort: Option<u32>,
 }
 
 /// What goes into one archive.
@@ -133,9 +135,9 @@ pub fn build(sources: &dyn Sources, name: &str, options: &Options) -> Built {
 /// As [`build`], as a revision of an earlier state: the sheets mark what changed. Where the earlier state has errors, they
 /// are told and no file is made.
 pub fn build_since(sources: &dyn Sources, name: &str, options: &Options, former: Option<&Former>) -> Built {
-    let mut now = work_out(sources, name, &options.settings);
+    let mut now = work_out(sources, name, &options.settings, options.effort);
     let mut built = Built { job: now.called, ..Built::default() };
-    let old = former.map(|former| work_out(former.sources, former.name, former.settings));
+    let old = former.map(|former| work_out(former.sources, former.name, former.settings, options.effort));
     let mut since = None;
     if let Some(old) = &old {
         match (&old.made, &now.made) {
@@ -165,7 +167,7 @@ pub fn build_since(sources: &dyn Sources, name: &str, options: &Options, former:
 
 /// What changed from an earlier state of a job, and what it means for pieces already cut.
 pub fn compare(old: &Former, new: &Former) -> Compared {
-    let [old, mut new] = [old, new].map(|state| work_out(state.sources, state.name, state.settings));
+    let [old, mut new] = [old, new].map(|state| work_out(state.sources, state.name, state.settings, None));
     let good = !old.found.has_errors() && !new.found.has_errors();
     let changes = match (&old.made, &new.made) {
         (Some((before, _)), Some((made, _))) if good => Some(revise::compare(before, made)),
@@ -232,14 +234,19 @@ struct WorkedOut {
     found: Found,
 }
 
-fn work_out(sources: &dyn Sources, name: &str, settings: &[(String, String)]) -> WorkedOut {
+fn work_out(
+    sources: &dyn Sources,
+    name: &str,
+    settings: &[(String, String)],
+    effort: Option<u32>,
+) -> WorkedOut {
     let (loaded, mut faults) = spec::read(sources, name, settings);
     let job = loaded.spec.job.as_ref();
     let called = job.and_then(|job| job.number.as_ref().or(job.title.as_ref()));
     let called = called.map(|words| words.text.clone()).unwrap_or_default();
     let letter = job.and_then(|job| job.revision.as_ref().or(job.number.as_ref()).or(job.title.as_ref()));
     let letter = letter.map(|words| words.place).unwrap_or_default();
-    let made = if loaded.whole { make(&loaded.spec, &mut faults) } else { None };
+    let made = if loaded.whole { make(&loaded.spec, effort, &mut faults) } else { None };
     WorkedOut {
         called,
         letter,
@@ -249,13 +256,15 @@ fn work_out(sources: &dyn Sources, name: &str, settings: &[(String, String)]) ->
 }
 
 /// From a spec that was read whole to what is made of it; `None` where boards could not be placed.
-fn make(spec: &spec::language::Spec, faults: &mut Faults) -> Option<(Made, Plans)> {
-    let (boards, found): (Boards, Faults) = boards::place(spec);
+fn make(spec: &spec::language::Spec, effort: Option<u32>, faults: &mut Faults) -> Option<(Made, Plans)> {
+    let (mut boards, found): (Boards, Faults) = boards::place(spec);
     let placed = !found.has_errors();
     faults.extend(found.into_sorted());
     if !placed {
         return None;
     }
+    let nesting = &mut boards.job.shop.nesting;
+    nesting.effort = effort.or(nesting.effort);
     if spec.assemblies.is_empty() && !faults.has_errors() {
         let place = spec.keys.key("assemblies").unwrap_or_default();
         let fault = Diagnostic::error(

@@ -211,4 +211,50 @@ fn a_plain_list_is_laid_out_and_told_as_data() {
     assert_eq!(data["sheets"].as_array().map(Vec::len), Some(2));
     assert_eq!(run(&["--sheet", "12"]).status.code(), Some(2));
     assert_eq!(run(&["--sheet", "500x200"]).status.code(), Some(1));
+    // A trim of more than half the sheet is told as that, not as a sheet too small.
+    let trimmed = run(&["--sheet", "1200x600", "--trim", "310"]);
+    assert_eq!(trimmed.status.code(), Some(2));
+    assert!(
+        errors(&trimmed).contains("a --trim of 310 off each edge leaves nothing"),
+        "{}",
+        errors(&trimmed)
+    );
+}
+
+/// What the command line says goes before what the spec says: the layouts are those of a spec that asks for so much.
+#[test]
+fn effort_is_asked_for_on_the_command_line() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let write = |name: &str, effort: u32| {
+        let mut spec = format!(
+            "units: mm\nnests: {{effort: {effort}}}\nshop: {{kerf: 3}}\nstock:\n  ply: {{sheet: [1220, 2440], thick: 18}}\nassemblies:\n  wall:\n    parts:\n"
+        );
+        for (number, size) in
+            ["310, height: 720", "450, height: 560", "290, height: 1900", "510, height: 415"]
+                .iter()
+                .enumerate()
+        {
+            spec += &format!(
+                "      part_{number}: {{stock: ply, count: 5, faces: front, front: 0, bottom: 0, held_by: wall, left: {number} * 9000 mm + i * 1000 mm, width: {size}, grain: free}}\n"
+            );
+        }
+        std::fs::write(folder.path().join(name), spec).expect("written");
+    };
+    write("short.yaml", 1);
+    write("long.yaml", 30);
+    let nests = |spec: &str, out: &str, more: &[&str]| {
+        let told = run(folder.path(), &[&["build", spec, "-o", out][..], more].concat());
+        assert_eq!(code(&told), 0, "{}", errors(&told));
+        let job = folder.path().join(out).join(spec.replace(".yaml", "")).join("job.json");
+        let job: serde_json::Value =
+            serde_json::from_slice(&std::fs::read(job).expect("job.json is there")).expect("JSON");
+        job["nests"].clone()
+    };
+    let asked = nests("short.yaml", "asked", &["--effort", "30"]);
+    assert_eq!(asked, nests("long.yaml", "long", &[]));
+    assert_ne!(asked, nests("short.yaml", "short", &[]), "without it the spec's own effort holds");
+    assert_eq!(code(&run(folder.path(), &["check", "short.yaml", "--effort", "2"])), 0);
+    for wrong in ["0", "100001", "much"] {
+        assert_eq!(code(&run(folder.path(), &["check", "short.yaml", "--effort", wrong])), 2, "{wrong}");
+    }
 }

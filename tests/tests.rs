@@ -20,5 +20,6 @@ mod revise;
 mod shape;
 mod sheets;
 mod tidy;
+mod timber;
 mod whole;
 mod wood;

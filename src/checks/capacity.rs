@@ -8,7 +8,7 @@ use crate::length::Length;
 use crate::parts::{Made, Part};
 use crate::shape::{Outline, Plate};
 use crate::trade::{Grain, Side};
-use crate::values::{SheetGrain, StockForm};
+use crate::values::{SheetGrain, SheetSize, StockForm};
 
 /// A side of a cut with wood behind it: its middle, and the direction into the wood.
 struct Cheek {
@@ -178,35 +178,20 @@ fn narrow(made: &Made, part: &Part, what: &str, wide: Length, bit: &Bit, place: 
         .propose(format!("cut it with a bit of {} or less and set bit: to it, or {else_by}", say(made, wide)))
 }
 
-/// The size of a part's blank along its grain and across it, what is left on for scribing included. Where the grain is free
-/// the longer way counts as along.
-fn blank(part: &Part) -> (Length, Length) {
-    let (mut wide, mut high) = (part.width, part.height);
-    for edge in part.edges.iter().filter(|edge| edge.scribe.is_positive()) {
-        let upright = edge.from.x == edge.to.x;
-        if upright { wide += edge.scribe } else { high += edge.scribe }
-    }
-    match part.grain {
-        Grain::AlongU => (wide, high),
-        Grain::AlongV => (high, wide),
-        Grain::Free => (wide.max(high), wide.min(high)),
-    }
-}
-
 /// Parts that cannot come out of their stock.
 pub(super) fn larger_than_stock(made: &Made, faults: &mut Faults) {
     for part in &made.parts {
         let Some(stock) = made.job.stock.get(part.stock) else { continue };
-        let (along, across) = blank(part);
+        let (along, across) = part.blank();
         let (most_along, most_across, what) = match &stock.form {
             StockForm::Sheet { grain, .. } => {
                 let free = *grain == SheetGrain::None || part.grain == Grain::Free;
                 let lying = |a: Length, b: Length| if free { (a.max(b), a.min(b)) } else { (a, b) };
-                let size = |[width, length]: [Length; 2]| match grain {
+                let size = |SheetSize { width, length, .. }: SheetSize| match grain {
                     SheetGrain::AlongWidth => lying(width, length),
                     SheetGrain::AlongLength | SheetGrain::None => lying(length, width),
                 };
-                let sizes: Vec<_> = made.job.shop.nesting.sizes(stock).into_iter().map(size).collect();
+                let sizes: Vec<_> = made.job.sheet_sizes(stock).into_iter().map(size).collect();
                 let (along, across) = lying(along, across);
                 if sizes.iter().any(|(a, b)| along <= *a && across <= *b) {
                     continue;
@@ -222,7 +207,7 @@ pub(super) fn larger_than_stock(made: &Made, faults: &mut Faults) {
                 (lengths.iter().max().copied(), widest, "board")
             }
         };
-        let too_long = most_along.is_some_and(|most| along > most);
+        let too_long = most_along.is_some_and(|most| along > most) && made.run(part).is_none();
         let too_wide = most_across.is_some_and(|most| across > most);
         if what == "board" && !too_long && !too_wide {
             continue;
@@ -248,6 +233,11 @@ pub(super) fn larger_than_stock(made: &Made, faults: &mut Faults) {
             fault =
                 fault.propose("write glue_up: yes for the stock, if it may be glued up from several boards");
         }
+        let supply = made.job.supply.stock.get(&stock.name);
+        if too_long && supply.is_some_and(|supply| supply.sticks && !supply.scarf) {
+            fault = fault
+                .propose("write joined: scarf for the stock, if the run may be joined from several sticks");
+        }
         faults.push(fault.propose("make it of two parts, or take larger stock"));
     }
 }
@@ -255,7 +245,7 @@ pub(super) fn larger_than_stock(made: &Made, faults: &mut Faults) {
 /// Parts that the saw cannot cut in one pass.
 pub(super) fn beyond_the_saw(made: &Made, faults: &mut Faults) {
     for part in &made.parts {
-        let (_, across) = blank(part);
+        let (_, across) = part.blank();
         for (limit, what, cut) in
             [(made.job.shop.rip, "rip", "ripped"), (made.job.shop.crosscut, "crosscut", "cut across")]
         {
@@ -280,7 +270,7 @@ pub(super) fn grain_across(made: &Made, faults: &mut Faults) {
     for part in &made.parts {
         let solid =
             made.job.stock.get(part.stock).is_some_and(|stock| matches!(stock.form, StockForm::Solid { .. }));
-        let (along, across) = blank(part);
+        let (along, across) = part.blank();
         // Common practice: more than twice as long across the grain as along it.
         if !solid || part.grain == Grain::Free || across <= along * 2 {
             continue;

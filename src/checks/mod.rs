@@ -7,6 +7,7 @@ mod cutting;
 mod cutting_planes;
 mod fixing;
 mod house;
+mod likely;
 mod loads;
 mod measure;
 mod meeting;
@@ -15,6 +16,7 @@ mod nests;
 mod passing;
 mod placing;
 mod routing;
+mod runs;
 mod shaft;
 mod species;
 mod supply;
@@ -64,6 +66,8 @@ pub fn table() -> impl Iterator<Item = &'static Row> {
         .chain(&cutting::CUTTING)
         .chain(&loads::LOADS)
         .chain(&supply::SUPPLY)
+        .chain(&likely::LIKELY)
+        .chain(&runs::RUNS)
         .chain(&table::REVISING)
 }
 

@@ -4,11 +4,11 @@ use super::table::{looked_for, told};
 use super::{Row, say};
 use crate::diagnose::Severity::Warning;
 use crate::diagnose::{Diagnostic, Faults};
-use crate::length::{Length, Units};
+use crate::length::Length;
 use crate::parts::Made;
 
 /// What can be found here, and what the values tell of it.
-pub(super) const SUPPLY: [Row; 6] = [
+pub(super) const SUPPLY: [Row; 7] = [
     looked_for(
         "rough-too-thin",
         Warning,
@@ -31,6 +31,11 @@ pub(super) const SUPPLY: [Row; 6] = [
         "A price is whole units and at most two decimals, with a point: a fraction of a cent cannot be paid.",
         "Write `92` or `6.80`.",
     ),
+    told(
+        "share-out-of-range",
+        "A share is larger than any trade asks: tax over 100%, or waste, spares or a margin over 300%.",
+        "Look for a missing point or a nought too many.",
+    ),
     told("share-notation", "A share is a number with its sign.", "Write `20%` or `8.25%`."),
     told(
         "quantity-notation",
@@ -41,15 +46,11 @@ pub(super) const SUPPLY: [Row; 6] = [
 
 /// Stock whose rough thickness is given and does not clean up to the finished one.
 fn rough_too_thin(made: &Made, faults: &mut Faults) {
-    let usual = match made.job.units {
-        Units::Inch => Length::from_units(Length::INCH.units() / 16),
-        Units::Millimetre => Length::from_units(Length::MM.units() / 10 * 15),
-    };
-    let planing = made.job.supply.milling.planing.unwrap_or(usual);
+    let planing = made.job.supply.milling.off_each_face(made.job.units);
     for stock in &made.job.stock {
         let Some(supply) = made.job.supply.stock.get(&stock.name) else { continue };
         let Some((rough, called)) = &supply.rough else { continue };
-        let left = *rough - planing * 2;
+        let left = (*rough - planing * 2).max(Length::ZERO);
         if left >= stock.thick {
             continue;
         }

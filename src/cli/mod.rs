@@ -18,6 +18,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use serde_json::{Value, json};
 
 use crate::diagnose::{Diagnostic, Files, Severity, nearest};
+use crate::spec::language::MOST_EFFORT;
 use crate::{Built, Former, Found, Options, Package, build_since, spec};
 use folder::Folder;
 
@@ -43,6 +44,8 @@ enum Command {
     Build {
         #[command(flatten)]
         read: Reading,
+        #[command(flatten)]
+        work: Work,
         /// Folder in which the job's own folder is made
         #[arg(short, long, value_name = "DIR", default_value = "out")]
         output: PathBuf,
@@ -60,6 +63,8 @@ enum Command {
     Check {
         #[command(flatten)]
         read: Reading,
+        #[command(flatten)]
+        work: Work,
     },
     /// Say what changed from one spec to another, and what it means for pieces already cut
     Diff {
@@ -109,6 +114,13 @@ struct Reading {
     format: Format,
 }
 
+#[derive(Args)]
+struct Work {
+    /// Steps of work for the layouts of sheet goods, instead of the spec's `nests: effort`; twice the effort takes about twice the time
+    #[arg(long, value_name = "STEPS", value_parser = clap::value_parser!(u32).range(1..=MOST_EFFORT))]
+    effort: Option<u32>,
+}
+
 #[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
 enum Format {
     /// Lines of the spec, marked, on the error stream
@@ -143,12 +155,12 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> u8 {
         }
     };
     match line.command {
-        Command::Build { read, output, since, old_settings, package } => {
+        Command::Build { read, work, output, since, old_settings, package } => {
             let package = package.map(|Packed::Cnc| Package::Cnc);
             let since = since.as_deref().map(|old| (old, &*old_settings));
-            build_or_check(&read, Some(&output), since, package)
+            build_or_check(&read, &work, Some(&output), since, package)
         }
-        Command::Check { read } => build_or_check(&read, None, None, None),
+        Command::Check { read, work } => build_or_check(&read, &work, None, None, None),
         Command::Diff { old, read, old_settings } => compare(&old, &old_settings, &read),
         Command::Nest(asked) => nest::run(&asked),
         Command::Calibrate(asked) => calibrate::run(&asked),
@@ -177,6 +189,7 @@ fn opened(path: &Path) -> Result<Folder, u8> {
 
 fn build_or_check(
     read: &Reading,
+    work: &Work,
     output: Option<&Path>,
     since: Option<Earlier>,
     package: Option<Package>,
@@ -187,7 +200,8 @@ fn build_or_check(
         Ok(both) => both,
         Err(code) => return code,
     };
-    let options = Options { settings: read.settings.clone(), files: output.is_some(), package };
+    let settings = read.settings.clone();
+    let options = Options { settings, files: output.is_some(), package, effort: work.effort };
     let former = since.as_ref().map(|(old, settings)| Former { sources: old, name: &old.spec, settings });
     let built = build_since(&folder, &folder.spec, &options, former.as_ref());
     let faulty = built.former.has_errors() || built.diagnostics.iter().any(|d| d.severity == Severity::Error);

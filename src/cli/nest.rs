@@ -178,9 +178,12 @@ fn measures(asked: &Nesting) -> Result<Measures, Vec<String>> {
     let trim = length("trim", &asked.trim, Length::ZERO, negative);
     let sides = asked.sheet.split_once(['x', 'X', '×']);
     let sheet = sides.map(|(width, height)| {
+        // Whichever of the two is wrong, both are named: a trim in the wrong unit looks like a sheet too small.
         let least = trim * 2 + Length::from_units(1);
-        let nothing =
-            format!("nothing is left of it within a trim of {} all round", report::plain(&asked.trim));
+        let nothing = format!(
+            "a --trim of {} off each edge leaves nothing of it; give a smaller trim, or a larger sheet",
+            report::plain(&asked.trim)
+        );
         (length("sheet", width, least, &nothing), length("sheet", height, least, &nothing))
     });
     match sheet {

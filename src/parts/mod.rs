@@ -5,6 +5,7 @@ mod alike;
 pub mod marks;
 mod named;
 mod naming;
+pub mod runs;
 
 pub use alike::{faces_differ, same_outline, same_piece};
 pub use named::{Unnamed, named};
@@ -107,6 +108,18 @@ impl Part {
             return self.outline.clone();
         }
         grow_sides(&self.outline, &out).unwrap_or_else(|_| self.outline.clone())
+    }
+
+    /// The size of its blank along the grain and across it, with what is left on for scribing. Where the grain is free the longer
+    /// way is along.
+    pub fn blank(&self) -> (Length, Length) {
+        let around = self.as_cut().extents();
+        let (wide, high) = (around.width(), around.height());
+        match self.grain {
+            Grain::AlongU => (wide, high),
+            Grain::AlongV => (high, wide),
+            Grain::Free => (wide.max(high), wide.min(high)),
+        }
     }
 
     /// What is left of an edge that was given a profile or a finish, as straight runs of the outline, wood on the left.

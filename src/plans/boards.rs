@@ -10,8 +10,8 @@ use num_rational::Ratio;
 use super::lanes::{Board, Wanted, lay_out};
 use super::quantity::{Volume, sum, volume, with};
 use crate::length::{Length, Units};
+use crate::parts::runs::Run;
 use crate::parts::{Made, Part, PartId};
-use crate::trade::Grain;
 use crate::values::StockForm;
 use crate::values::supply::{Milling, StockSupply};
 use crate::wood::measure::{GRADES, rough_for, rough_in, usual_waste};
@@ -43,23 +43,26 @@ pub struct Allowances {
 impl Allowances {
     /// Those of the shop, else the usual ones (common practice).
     pub fn of(milling: &Milling, sold: Sold, units: Units) -> Allowances {
-        let usual = |sixteenths: i64, tenths_mm: i64| match units {
-            Units::Inch => Length::from_units(Length::INCH.units() / 16 * sixteenths),
-            Units::Millimetre => Length::from_units(Length::MM.units() / 10 * tenths_mm),
+        let usual = match units {
+            Units::Inch => Length::INCH,
+            Units::Millimetre => Length::MM * 25,
         };
         let sticks = sold == Sold::Sticks;
-        let over = if sticks { usual(32, 500) } else { usual(16, 250) };
         Allowances {
-            jointing: milling.jointing.unwrap_or(usual(1, 15)),
-            planing: milling.planing.unwrap_or(usual(1, 15)),
+            jointing: milling.off_each_edge(units),
+            planing: milling.off_each_face(units),
             // Sticks come square; what they lose at an end is part of the over-length of their pieces.
-            end_loss: if sticks { Length::ZERO } else { milling.end_loss.unwrap_or(usual(16, 250)) },
-            over_length: milling.over_length.unwrap_or(over),
+            end_loss: if sticks { Length::ZERO } else { milling.end_loss.unwrap_or(usual) },
+            over_length: if sticks {
+                milling.on_each_stick(units)
+            } else {
+                milling.over_length.unwrap_or(usual)
+            },
         }
     }
 }
 
-/// The strips of one part: itself, or what it is glued up from. All are equal.
+/// The strips of one part: itself, what it is glued up from side by side, or what it is joined from end to end. All are equal.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Strip {
     pub part: PartId,
@@ -75,6 +78,15 @@ pub struct Strip {
     pub rough_length: Length,
     /// True where an edge is fitted to the house: the size is that of the blank.
     pub to_fit: bool,
+    /// Where the strips are the pieces of a run, end to end.
+    pub run: Option<Run>,
+}
+
+impl Strip {
+    /// Whether several lie side by side in a panel.
+    pub fn panel(&self) -> bool {
+        self.of > 1 && self.run.is_none()
+    }
 }
 
 /// Everything that is cut from one solid stock.
@@ -112,8 +124,8 @@ pub enum Note {
     WiderThanJointer { part: PartId, jointer: Length },
     /// A panel wider than the planer: flattened by hand, or planed where there is a wide one.
     WiderThanPlaner { part: PartId, planer: Length },
-    /// The longest board leaves less for its ends than the shop asks.
-    ShortEnds { left: Length },
+    /// The longest board leaves less beside a piece for its ends than the shop asks.
+    ShortEnds { part: PartId, left: Length },
     /// Pieces too many or too large to be laid out.
     NotLaidOut,
 }
@@ -129,19 +141,7 @@ impl BoardPlan {
 
     /// Panels that are glued up from several strips.
     pub fn glue_ups(&self) -> impl Iterator<Item = &Strip> {
-        self.strips.iter().filter(|strip| strip.of > 1)
-    }
-}
-
-/// The size of a part's blank along its grain and across it, with what is left on for scribing. Where the grain is free the longer
-/// way is along.
-pub fn blank(part: &Part) -> (Length, Length) {
-    let around = part.as_cut().extents();
-    let (wide, high) = (around.width(), around.height());
-    match part.grain {
-        Grain::AlongU => (wide, high),
-        Grain::AlongV => (high, wide),
-        Grain::Free => (wide.max(high), wide.min(high)),
+        self.strips.iter().filter(|strip| strip.panel())
     }
 }
 
@@ -170,35 +170,32 @@ fn plan_of(made: &Made, stock: usize) -> Option<BoardPlan> {
         (false, Some(_)) => Sold::Random,
         (false, None) => Sold::Widths,
     };
-    let mut allowances = Allowances::of(milling, sold, made.job.units);
+    let allowances = Allowances::of(milling, sold, made.job.units);
     let mut notes = Vec::new();
     let longest = lengths.iter().max().copied();
-    let longest_part = parts.iter().map(|(_, part)| blank(part).0).max().unwrap_or_default();
-    if let Some(longest) = longest {
-        // A part that one board just reaches is cut from it all the same: no joint, less at the ends.
-        let room = (longest - longest_part).half().max(Length::ZERO);
-        if room < allowances.end_loss {
-            notes.push(Note::ShortEnds { left: room });
-            allowances.end_loss = room;
-        }
-    }
     let milled = supply.rough.is_some() || supply.random_width.is_some();
     let maker =
         Maker { sold, widths, longest, allowances, milling, random: supply.random_width, glue_up: *glue_up };
     let mut strips = Vec::new();
     for (index, part) in &parts {
-        let strip = maker.strip(PartId(*index), part);
-        let across = blank(part).1;
+        let strip = maker.strip(PartId(*index), part, made.run(part));
+        let across = part.blank().1;
+        // A part that one board just reaches is cut from it all the same: no joint, less at the ends of that board.
+        if let Some(left) = longest.map(|longest| (longest - strip.rough_length).half())
+            && left < allowances.end_loss
+        {
+            notes.push(Note::ShortEnds { part: strip.part, left: left.max(Length::ZERO) });
+        }
         if let Some(jointer) = milling.jointer.filter(|jointer| milled && strip.rough_width > *jointer) {
             notes.push(Note::WiderThanJointer { part: strip.part, jointer });
         }
-        if let Some(planer) = milling.planer.filter(|planer| (milled || strip.of > 1) && across > *planer) {
+        if let Some(planer) = milling.planer.filter(|planer| (milled || strip.panel()) && across > *planer) {
             notes.push(Note::WiderThanPlaner { part: strip.part, planer });
         }
         strips.push(strip);
     }
     let (rough, rough_called) = rough(of, supply, allowances.planing, milled);
-    let kerf = made.job.shop.kerf.unwrap_or_default();
+    let kerf = made.job.kerf();
     let wanted =
         Wanted { sold, widths, lengths, random: supply.random_width, kerf, end_loss: allowances.end_loss };
     let boards = lay_out(&strips, &wanted).unwrap_or_else(|_| {
@@ -274,13 +271,15 @@ struct Maker<'a> {
 }
 
 impl Maker<'_> {
-    fn strip(&self, id: PartId, part: &Part) -> Strip {
-        let (along, across) = blank(part);
-        let of = self.strips_of(across);
-        let (width, rest) = across.shared_by(of);
+    fn strip(&self, id: PartId, part: &Part, run: Option<Run>) -> Strip {
+        let (along, across) = part.blank();
+        let side_by_side = self.strips_of(across);
+        let (width, rest) = across.shared_by(side_by_side);
         // A remainder of a few units is cut off with the panel's last rip.
         let width = if rest.is_positive() { width + Length::from_units(1) } else { width };
         let room = self.longest.map_or(Length::LIMIT, |longest| longest - self.allowances.end_loss * 2);
+        let along = run.as_ref().map_or(along, |run| run.length);
+        let of = run.as_ref().map_or(side_by_side, |run| run.pieces);
         Strip {
             part: id,
             of,
@@ -290,6 +289,7 @@ impl Maker<'_> {
             rough_width: self.rough_width(width),
             rough_length: (along + self.allowances.over_length).min(room).max(along),
             to_fit: part.edges.iter().any(|edge| edge.scribe.is_positive()),
+            run,
         }
     }
 

@@ -3,21 +3,21 @@
 //! halves up, then margin and tax the same way, each once on its sum.
 
 mod coated;
+mod solid;
 
 pub use coated::cans;
 
 use std::collections::BTreeMap;
 
 use num_rational::Ratio;
-use num_traits::CheckedMul;
 
-use super::boards::{BoardPlan, Sold};
+use super::boards::BoardPlan;
 use super::nests::Nest;
-use super::quantity;
 use crate::boards::FixingKind;
-use crate::length::{Length, Units, notation};
+use crate::length::{Length, notation};
 use crate::parts::Made;
 use crate::trade::money::{Money, show_share};
+use crate::values::SheetSize;
 use crate::values::supply::{BoxOf, Per, Share, Supply};
 
 /// What kind of thing a line is, in the order of the list.
@@ -99,7 +99,7 @@ pub fn tenth() -> Share {
 pub fn plan(made: &Made, boards: &[BoardPlan], nests: &[Nest]) -> Buying {
     let supply = &made.job.supply;
     let mut lines = sheets(made, nests);
-    lines.extend(boards.iter().flat_map(|plan| solid(made, plan)));
+    lines.extend(boards.iter().flat_map(|plan| solid::lines(made, plan)));
     lines.extend(fixings(made));
     lines.extend(supply.buy.hardware.iter().map(|of| {
         let count = Ratio::from_integer(i128::from(of.count));
@@ -123,19 +123,21 @@ fn line(
     each: Option<Money>,
 ) -> Line {
     let sum = each.and_then(|each| each.times(quantity));
-    let plural = quantity != Ratio::from_integer(1) && !unit.ends_with('s') && !unit.contains(['³', '.']);
-    let unit = match (plural, unit) {
-        (true, "board foot") => "board feet".to_owned(),
-        (true, "foot") => "feet".to_owned(),
-        (true, "box") => "boxes".to_owned(),
-        (true, unit) => match unit.split_once(" of ") {
-            Some(("box", of)) => format!("boxes of {of}"),
-            Some((one, of)) => format!("{one}s of {of}"),
-            None => format!("{unit}s"),
-        },
-        (false, unit) => unit.to_owned(),
-    };
+    let unit = if quantity == Ratio::from_integer(1) { unit.to_owned() } else { several(unit) };
     Line { kind, item, needs, quantity, unit, each, sum }
+}
+
+/// A unit in the plural; of `can of 2.5 l` only the can.
+fn several(unit: &str) -> String {
+    let (one, of) = unit.split_once(" of ").map_or((unit, None), |(one, of)| (one, Some(of)));
+    let all = match one {
+        "board foot" => "board feet".to_owned(),
+        "foot" => "feet".to_owned(),
+        "box" => "boxes".to_owned(),
+        "m" | "m³" => one.to_owned(),
+        word => format!("{word}s"),
+    };
+    of.map_or(all.clone(), |of| format!("{all} of {of}"))
 }
 
 fn sums(lines: &[Line], supply: &Supply) -> Option<Sums> {
@@ -181,7 +183,8 @@ fn sheets(made: &Made, nests: &[Nest]) -> Vec<Line> {
         for sheet in nest.bought() {
             *sizes.entry((sheet.width, sheet.length)).or_default() += 1;
         }
-        let thick = made.job.stock.get(nest.stock).map(|of| of.thick).unwrap_or_default();
+        let Some(stock) = made.job.stock.get(nest.stock) else { continue };
+        let (thick, sold) = (stock.thick, made.job.sheet_sizes(stock));
         for ((width, length), count) in sizes {
             let item = format!(
                 "{}, {} × {}, measures {}",
@@ -190,124 +193,15 @@ fn sheets(made: &Made, nests: &[Nest]) -> Vec<Line> {
                 tell(made, length),
                 tell(made, thick)
             );
-            let each = price(made, nest.stock).map(|(money, _)| money);
+            let is = |size: &&SheetSize| {
+                (size.width, size.length) == (width, length) || (size.length, size.width) == (width, length)
+            };
+            let each = sold.iter().find(is).and_then(|size| size.price);
             let needs = "as laid out on the sheets".to_owned();
             lines.push(line(Kind::Sheets, item, needs, Ratio::from_integer(count), "sheet", each));
         }
     }
     lines
-}
-
-/// Boards by their measure, sticks by the piece.
-fn solid(made: &Made, plan: &BoardPlan) -> Vec<Line> {
-    let name = called(made, plan.stock);
-    let metric = made.job.units == Units::Millimetre;
-    let price = price(made, plan.stock);
-    if plan.boards.is_empty() && plan.to_buy().is_none() {
-        return Vec::new();
-    }
-    if plan.sold == Sold::Sticks || matches!(price, Some((_, Per::Foot | Per::Metre))) {
-        return by_length(made, plan, &name, price);
-    }
-    let Some(net) = plan.to_buy() else { return Vec::new() };
-    let Some(measure) = quantity::to_buy(net, made.job.units) else { return Vec::new() };
-    let number = crate::trade::money::show_number;
-    let unit = if metric { "m³" } else { "board foot" };
-    let parts = plan.net.map(number).unwrap_or_default();
-    let mut needs = format!(
-        "parts in the rough {parts}, with {} waste {}",
-        show_share(plan.waste),
-        plan.with_waste.map(number).unwrap_or_default()
-    );
-    if let Some(laid) = plan.laid {
-        needs = format!("{needs}; boards as laid out {}", number(laid));
-    }
-    let thick = match plan.rough_called.as_str() {
-        "" => tell(made, plan.rough),
-        called => called.to_owned(),
-    };
-    let item = if name.contains(&thick) { name } else { format!("{name}, {thick}") };
-    let each = price.and_then(|(money, per)| in_unit(money, per, metric));
-    let mut only = line(Kind::Boards, item, needs, measure, unit, each);
-    if let Some((money, per)) = price
-        && in_unit(money, per, metric).is_none()
-    {
-        // Priced by the other system's measure: so much of it, exactly, and the price as it was given.
-        let other = if metric {
-            measure / cubic_metres_per_board_foot()
-        } else {
-            measure * cubic_metres_per_board_foot()
-        };
-        only.sum = money.times(other);
-        only.needs = format!("{}; {} at {money}", only.needs, other_measure(other, metric));
-    }
-    vec![only]
-}
-
-/// Cubic metres in one board foot of 144 in³: 0.002 359 737 216 exactly.
-fn cubic_metres_per_board_foot() -> Ratio<i128> {
-    Ratio::new(2_359_737_216, 1_000_000_000_000)
-}
-
-fn other_measure(measure: Ratio<i128>, metric: bool) -> String {
-    let number = crate::trade::money::show_number(measure);
-    if metric { format!("{number} board feet") } else { format!("{number} m³") }
-}
-
-/// The price of one unit of the list, where the price is for that unit.
-fn in_unit(money: Money, per: Per, metric: bool) -> Option<Money> {
-    match (per, metric) {
-        (Per::BoardFoot, false) | (Per::CubicMetre, true) => Some(money),
-        _ => None,
-    }
-}
-
-/// Lengths as they are sold, each width and length a line.
-fn by_length(made: &Made, plan: &BoardPlan, name: &str, price: Option<(Money, Per)>) -> Vec<Line> {
-    let mut sizes: BTreeMap<(Length, Length), (i128, i128)> = BTreeMap::new();
-    for board in &plan.boards {
-        sizes.entry((board.width, board.length)).or_default().0 += 1;
-    }
-    for size in &plan.spare {
-        sizes.entry(*size).or_default().1 += 1;
-    }
-    let kind = if plan.sold == Sold::Sticks { Kind::Sticks } else { Kind::Boards };
-    let unit = if plan.sold == Sold::Sticks { "stick" } else { "board" };
-    let one = |((width, length), (cut, spare)): ((Length, Length), (i128, i128))| {
-        let item = format!("{name}, {} wide, {} long", tell(made, width), tell(made, length));
-        let needs =
-            if spare > 0 { format!("{cut} to cut, {spare} to spare") } else { format!("{cut} to cut") };
-        let of_one = price.and_then(|(money, per)| price_of_one(money, per, plan.rough, width, length));
-        // A price by the length is exact only on the whole line, so the line's sum is made from the whole length.
-        let count = Ratio::from_integer(cut + spare);
-        let mut line = line(kind, item, needs, count, unit, None);
-        if let Some((each, exact)) = of_one {
-            line.each = Some(each);
-            line.sum = count.checked_mul(&exact).and_then(|units| Money::from_cents(1).times(units));
-        }
-        line
-    };
-    sizes.into_iter().rev().map(one).collect()
-}
-
-/// The price of one stick: rounded for the list, and exact in cents.
-fn price_of_one(
-    money: Money,
-    per: Per,
-    thick: Length,
-    width: Length,
-    length: Length,
-) -> Option<(Money, Ratio<i128>)> {
-    let run = |unit: Length| Ratio::new(i128::from(length.units()), i128::from(unit.units()));
-    let units = match per {
-        Per::Sheet => return None,
-        Per::Foot => run(Length::INCH * 12),
-        Per::Metre => run(Length::MM * 1000),
-        Per::BoardFoot => quantity::volume(thick, width, length, Units::Inch)?,
-        Per::CubicMetre => quantity::volume(thick, width, length, Units::Millimetre)?,
-    };
-    let exact = units.checked_mul(&Ratio::from_integer(i128::from(money.cents())))?;
-    Some((Money::from_cents(1).times(exact)?, exact))
 }
 
 /// Fixings of one kind and size.
@@ -366,13 +260,27 @@ fn box_for(boxes: &[BoxOf], (kind, gauge, _, length): Fixed) -> Option<&BoxOf> {
 /// Words in the note beside a cut-out that tell of an electrical box.
 const BOXES: [&str; 7] = ["socket", "switch", "outlet", "receptacle", "dimmer", "electrical", "box extender"];
 
+/// Whether a note has one of these as whole words, alone or in the plural: a switchboard's panel is no switch.
+fn electrical(note: &str) -> bool {
+    let note = note.to_lowercase();
+    let words: Vec<&str> =
+        note.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let is = |word: &str, wanted: &str| {
+        let ending = word.strip_prefix(wanted);
+        ending.is_some_and(|ending| matches!(ending, "" | "s" | "es"))
+    };
+    BOXES.iter().any(|wanted| {
+        let wanted: Vec<&str> = wanted.split(' ').collect();
+        words.windows(wanted.len()).any(|run| run.iter().zip(&wanted).all(|(word, wanted)| is(word, wanted)))
+    })
+}
+
 /// Box extenders: one for each cut-out whose note names a switch or a socket. A box behind a new wooden face must come flush
 /// with it (NEC 314.20); that is an electrician's work.
 fn extenders(made: &Made) -> Option<Line> {
     let mut needed: i128 = 0;
     let mut parts = Vec::new();
     for part in &made.parts {
-        let electrical = |note: &String| BOXES.iter().any(|word| note.to_lowercase().contains(word));
         let here = part.inside_notes.iter().flatten().filter(|note| electrical(note)).count();
         if here > 0 {
             needed += i128::try_from(here * part.quantity).unwrap_or(0);

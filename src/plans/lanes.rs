@@ -116,8 +116,29 @@ fn lanes(strips: &[Strip], wanted: &Wanted, lengths: &[Length]) -> Result<Vec<Lo
         by_width.entry(strip.rough_width).or_default().push(index);
     }
     let stock = wanted.stock(lengths);
+    let longest = wanted.lengths.iter().max().copied().unwrap_or_default();
     let mut all = Vec::new();
     for (width, members) in by_width.into_iter().rev() {
+        // What even the longest board only just gives is cut from one of its own, from the middle; the rest lose their ends.
+        let fits = |index: &usize| strips[*index].rough_length <= longest - wanted.end_loss * 2;
+        let (members, tight): (Vec<usize>, Vec<usize>) = members.into_iter().partition(fits);
+        for index in tight {
+            let length = strips[index].rough_length;
+            let pieces = u64::try_from(strips[index].quantity).unwrap_or(u64::MAX);
+            if pieces > sticks::MOST_PIECES {
+                return Err(vec![sticks::Fault::TooManyPieces { pieces }]);
+            }
+            if !lengths.contains(&longest) || length > longest {
+                let most = lengths.iter().max().copied().unwrap_or_default();
+                return Err(vec![sticks::Fault::PieceTooLong { piece: index, longest: most.units() }]);
+            }
+            let on = OnLane { strip: index, from: (longest - length).half(), length };
+            let lane = Lane { from: Length::ZERO, width, pieces: vec![on], offcut: Length::ZERO };
+            all.extend((0..strips[index].quantity).map(|_| Loose { length: longest, lane: lane.clone() }));
+        }
+        if members.is_empty() {
+            continue;
+        }
         let pieces: Vec<Piece> = members
             .iter()
             .map(|index| Piece {

@@ -7,7 +7,7 @@ mod worked;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::boards::{BoardPlan, Sold, blank};
+use super::boards::{BoardPlan, Sold};
 use super::nests::Nest;
 use crate::boards::{Arris, Profile};
 use crate::length::Length;
@@ -160,8 +160,12 @@ pub enum Besides {
     Short { side: Side, by: Length },
     /// The edge or face of the part that is worked, as it stands in place.
     At { side: Side },
-    /// Strips that make one part.
+    /// Strips that make one part, side by side.
     Strips { of: i64 },
+    /// Pieces that make one part, end to end; lengths are from long point to long point.
+    Pieces { of: i64 },
+    /// Ends that are cut to scarfs, both of a joint the same way.
+    Scarf { lap: Length },
     /// The panel is wider than the machine.
     TooWide,
 }
@@ -250,7 +254,7 @@ pub fn plan(made: &Made, boards: &[BoardPlan], nests: &[Nest]) -> Settings {
         .collect();
     for (index, part) in made.parts.iter().enumerate() {
         let id = PartId(index);
-        let (along, across) = blank(part);
+        let (along, across) = part.blank();
         let work = |besides: Vec<Besides>| Work { part: id, count: part.quantity, length: along, besides };
         if !nested.contains(&id) && !boards.iter().any(|plan| plan.stock == part.stock) {
             gathered.add(Machine::Rip, Stage::Final, Set::Fence(across), work(Vec::new()));
@@ -296,10 +300,20 @@ fn solid(made: &Made, plan: &BoardPlan, gathered: &mut Gathered) {
     let milling = &made.job.supply.milling;
     for strip in &plan.strips {
         let Some(part) = made.parts.get(strip.part.0) else { continue };
-        let (along, across) = blank(part);
-        let strips = if strip.of > 1 { vec![Besides::Strips { of: strip.of }] } else { Vec::new() };
+        let (along, across) = part.blank();
+        let strips = match (&strip.run, strip.of) {
+            (Some(run), _) => vec![Besides::Pieces { of: run.pieces }],
+            (None, of) if of > 1 => vec![Besides::Strips { of }],
+            _ => Vec::new(),
+        };
+        // A run is worked in pieces to the end, everything else as a whole once it is glued up.
+        let along = strip.run.as_ref().map_or(along, |run| run.length);
+        let (whole, as_whole) = match strip.run {
+            Some(_) => (strip.quantity, strips.clone()),
+            None => (part.quantity, Vec::new()),
+        };
         let pieces = Work { part: strip.part, count: strip.quantity, length: along, besides: strips.clone() };
-        let parts = |besides| Work { part: strip.part, count: part.quantity, length: along, besides };
+        let parts = |besides| Work { part: strip.part, count: whole, length: along, besides };
         if strip.rough_length > along {
             gathered.add(Machine::Crosscut, Stage::Rough, Set::Stop(strip.rough_length), pieces.clone());
         }
@@ -313,11 +327,11 @@ fn solid(made: &Made, plan: &BoardPlan, gathered: &mut Gathered) {
             );
             gathered.add(Machine::Jointer, Stage::Rough, Set::Square, Work { besides, ..pieces.clone() });
         }
-        if plan.milled && strip.of > 1 && milling.planer.is_some_and(|planer| across > planer) {
+        if plan.milled && strip.panel() && milling.planer.is_some_and(|planer| across > planer) {
             // The panel is wider than the planer: its strips are planed before they are glued.
             gathered.add(Machine::Planer, Stage::Rough, Set::Height(part.thick), pieces.clone());
         }
-        if plan.milled || strip.of > 1 {
+        if plan.milled || strip.panel() {
             let too_wide = milling.planer.filter(|planer| across > *planer).map(|_| Besides::TooWide);
             gathered.add(
                 Machine::Planer,
@@ -327,13 +341,19 @@ fn solid(made: &Made, plan: &BoardPlan, gathered: &mut Gathered) {
             );
         }
         let ready = plan.sold == Sold::Sticks && strip.rough_width == across
-            || strip.of == 1 && strip.rough_width == across && !plan.milled;
+            || !strip.panel() && strip.rough_width == across && !plan.milled;
         // What is fitted to the house comes last, as a blank.
         let stage = if strip.to_fit { Stage::Fit } else { Stage::Final };
         if !ready {
-            gathered.add(Machine::Rip, stage, Set::Fence(across), parts(Vec::new()));
+            gathered.add(Machine::Rip, stage, Set::Fence(across), parts(as_whole.clone()));
         }
-        gathered.add(Machine::Crosscut, stage, Set::Stop(along), parts(Vec::new()));
+        gathered.add(Machine::Crosscut, stage, Set::Stop(along), parts(as_whole));
+        if let Some(run) = &strip.run {
+            let ends = usize::try_from((run.pieces - 1) * 2).unwrap_or(0).saturating_mul(part.quantity);
+            let scarfs = vec![Besides::Scarf { lap: run.lap }];
+            let work = Work { part: strip.part, count: ends, length: along, besides: scarfs };
+            gathered.add(Machine::Crosscut, stage, Set::Tilt { thousandths: 45_000 }, work);
+        }
     }
 }
 

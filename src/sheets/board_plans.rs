@@ -1,5 +1,6 @@
 //! Boards and sticks: what to pick, the rough sizes of all pieces, what is cut from which board, and panels as they are glued up.
 
+use super::board_drawings::drawn;
 use super::cutting_order::TICK;
 use super::part_sheet::said;
 use super::sheet::{Draft, Flow, Paperwork, columns};
@@ -7,10 +8,12 @@ use crate::drawing::table::{Cell, Column, Table};
 use crate::drawing::text::{paragraph, written};
 use crate::drawing::{Anchor, At, LineType, Mark, Placed, line, rectangle};
 use crate::length::{Length, Units};
+use crate::parts::runs::Run;
 use crate::parts::{Made, PartId};
 use crate::plans::Plans;
 use crate::plans::boards::{BoardPlan, Note, Sold, Strip};
 use crate::plans::buying::called;
+use crate::trade::Grain;
 use crate::trade::money::{show_number, show_share};
 
 const TEXT: f64 = 2.5;
@@ -43,6 +46,7 @@ pub fn board_plans(made: &Made, plans: &Plans, paperwork: &Paperwork) -> Vec<Dra
         }
     }
     flow.line(paperwork.figures.unit_note(), TEXT, true);
+    let further = drawn(made, &plans.boards, paperwork, &mut flow);
     let (name, title) = ("boards-and-sticks", "Boards and sticks");
     let mut all = vec![Draft {
         name: name.into(),
@@ -52,6 +56,7 @@ pub fn board_plans(made: &Made, plans: &Plans, paperwork: &Paperwork) -> Vec<Dra
         ..Draft::default()
     }];
     all.extend(flow.further(paperwork, name, title));
+    all.extend(further);
     all
 }
 
@@ -130,6 +135,11 @@ impl Sheet<'_> {
         for (width, length) in &plan.spare {
             say("SPARE", format!("one stick {} wide, {} long", self.figure(*width), self.figure(*length)));
         }
+        for strip in &plan.strips {
+            if let Some(run) = &strip.run {
+                say("SCARFED", self.scarfed(strip, run));
+            }
+        }
         for note in &plan.notes {
             say("NOTE", self.note(note));
         }
@@ -141,6 +151,33 @@ impl Sheet<'_> {
             );
         }
         all
+    }
+
+    /// Where the joints of a run come, and how they are cut.
+    fn scarfed(&self, strip: &Strip, run: &Run) -> String {
+        let (mark, name) = self.part(strip.part);
+        let along_v = self.made.parts.get(strip.part.0).is_some_and(|part| part.grain == Grain::AlongV);
+        let laps: Vec<String> = run
+            .laps
+            .iter()
+            .map(|from| format!("{} to {}", self.figure(*from), self.figure(*from + run.lap)))
+            .collect();
+        let moved = if run.spare.is_positive() {
+            format!(
+                "; to land one on a stud make the piece before it up to {} longer and the next as much shorter, before cutting",
+                self.figure(run.spare)
+            )
+        } else {
+            String::new()
+        };
+        format!(
+            "{mark} {name}: {} pieces of {}, long point to long point, lap by {} in scarfs of 45° through the thickness, at {} from the {} end as drawn{moved}",
+            run.pieces,
+            self.both(run.length),
+            self.figure(run.lap),
+            laps.join(", "),
+            if along_v { "lower" } else { "left" }
+        )
     }
 
     fn note(&self, note: &Note) -> String {
@@ -163,10 +200,11 @@ impl Sheet<'_> {
                     self.figure(*planer)
                 )
             }
-            Note::ShortEnds { left } => {
+            Note::ShortEnds { part: id, left } => {
                 format!(
-                    "the longest board leaves only {} at each end of the longest piece: choose boards with sound ends",
-                    self.figure(*left)
+                    "the longest board leaves only {} at each end of {}: choose one with sound ends for it",
+                    self.figure(*left),
+                    part(id)
                 )
             }
             Note::NotLaidOut => "too much for these boards to be laid out: choose by the measure".to_owned(),
@@ -211,7 +249,11 @@ impl Sheet<'_> {
     fn rough(&self) -> Table {
         let row = |strip: &Strip| -> Vec<Cell> {
             let (mark, name) = self.part(strip.part);
-            let name = if strip.of > 1 { format!("{name}, strips, {} to a panel", strip.of) } else { name };
+            let name = match &strip.run {
+                Some(run) => format!("{name}, pieces, {} to a run, long point to long point", run.pieces),
+                None if strip.of > 1 => format!("{name}, strips, {} to a panel", strip.of),
+                None => name,
+            };
             let fit = if strip.to_fit { " TO FIT" } else { "" };
             vec![
                 TICK.into(),

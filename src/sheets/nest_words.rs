@@ -76,13 +76,21 @@ impl NestWords<'_> {
             bound => format!("; none takes fewer than {bound}"),
         };
         say("SHEET", count);
+        if let Some(how) = self.chosen() {
+            say("CHOSEN", how.to_owned());
+        }
         say("USED", format!("{:.0} % of its area is parts", 100.0 * sheet.share_used()));
         say("SETTINGS", format!("{} of the fence over all sheets of this stock", nest.settings));
-        if nest.kerf.is_positive() {
-            say("KERF", format!("{} between all pieces", self.figure(nest.kerf)));
-        } else {
-            say("KERF", "none given: sizes leave nothing for the saw's cut".to_owned());
-        }
+        let kerf = self.figure(nest.kerf);
+        say(
+            "KERF",
+            match self.made.job.shop.kerf {
+                Some(_) => format!("{kerf} between all pieces"),
+                None => format!(
+                    "none given: the usual {kerf} is taken between all pieces; measure the blade's cut"
+                ),
+            },
+        );
         if sheet.trim.is_positive() {
             say("TRIM", format!("{} off all four edges first, kerf included", self.figure(sheet.trim)));
         }
@@ -104,6 +112,18 @@ impl NestWords<'_> {
             say("GRAIN RUNS ON", set);
         }
         all
+    }
+
+    /// How sizes were chosen, where a stock is sold in several.
+    fn chosen(&self) -> Option<&'static str> {
+        let sizes = self.made.job.sheet_sizes(self.made.job.stock.get(self.nest.stock)?);
+        let priced = sizes.iter().filter(|size| size.price.is_some()).count();
+        match (sizes.len(), priced) {
+            (0 | 1, _) => None,
+            (all, priced) if all == priced => Some("of the sizes sold those that cost least together"),
+            (_, 0) => Some("of the sizes sold those of least area together; no prices are given"),
+            _ => Some("of the sizes sold those of least area together; not every size has a price"),
+        }
     }
 
     /// Every set on the sheet, in order.

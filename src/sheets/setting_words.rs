@@ -112,6 +112,10 @@ pub fn besides(all: &[Besides], figures: &Figures) -> String {
         Besides::Short { side, by } => format!("stops {} short of {}", both(*by), side.word().to_uppercase()),
         Besides::At { side } => format!("{} side", side.word().to_uppercase()),
         Besides::Strips { of } => format!("strips, {of} to a panel"),
+        Besides::Pieces { of } => format!("pieces, {of} to a run, long point to long point"),
+        Besides::Scarf { lap } => {
+            format!("ends for scarfs, laps of {}, both of a joint cut the same way", both(*lap))
+        }
         Besides::TooWide => "WIDER THAN THE MACHINE: sled, hand plane or a shop with a wide one".to_owned(),
     };
     all.iter().map(one).collect::<Vec<_>>().join("; ")

@@ -80,7 +80,7 @@ choice! {
 section! {
     /// `shop`: what the shop can cut.
     pub struct ShopSpec {
-        /// Width of the saw's cut.
+        /// Width of the saw's cut. Default that of a usual blade, 1/8" or 3.2 mm; the sheets say so.
         pub kerf: Option<Formula>,
         /// Widest rip the saw's fence allows.
         pub rip: Option<Formula>,
@@ -116,7 +116,7 @@ section! {
     pub struct StockSpec {
         /// Sheet goods: width and length of a whole sheet; the grain runs along the second.
         pub sheet: OneOrMany<Formula>,
-        /// Sheet goods: further sizes that can be had; the size is chosen that wastes least.
+        /// Sheet goods: further sizes that can be had; those are taken that cost least together where all have a price, else those of least area.
         pub other_sizes: Vec<SheetSizeSpec>,
         /// Solid wood.
         pub board: Option<Flag>,

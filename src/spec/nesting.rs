@@ -1,6 +1,9 @@
 //! The keys of how sheet goods are cut up: sizes sold, the rack of offcuts, the effort. Part of `language`, which holds the rest.
 
-use super::read::{Formula, Name, OneOrMany, section};
+use super::read::{Formula, Name, OneOrMany, Words, section};
+
+/// More effort than this is a slip of the pen: hours.
+pub const MOST_EFFORT: i64 = 100_000;
 
 section! {
     /// `nests`: how hard the program looks for a good layout of parts on sheets.
@@ -17,6 +20,9 @@ section! {
     pub struct SheetSizeSpec {
         /// Width and length of a whole sheet, as in the stock's `sheet`.
         pub size: OneOrMany<Formula>,
+        /// Price of one; the stock's own `price` is for its `sheet`. Where every size has one, the cheapest set of sheets is taken, else the
+        /// least area.
+        pub price: Option<Words>,
     }
 }
 

@@ -18,7 +18,9 @@ section! {
         pub strips: Option<StripsChoice>,
         /// Solid wood: `boards`, to be sawn to width; or `sticks`, mouldings and trims that are only cut to length. Default `boards`.
         pub sold: Option<SoldChoice>,
-        /// Price of one: `92` or `6.80`.
+        /// Sticks: how a run longer than the longest stick is joined: `scarf`, at 45° through the thickness. Without it such a run is an error.
+        pub joined: Option<JoinedChoice>,
+        /// Price of one: `92` or `6.80`; of sheet goods one of the size under `sheet`.
         pub price: Option<Words>,
         /// What the price is for: `sheet`, `board_foot`, `cubic_metre`, `foot`, `metre`. Default `sheet` for sheet goods, else `board_foot`
         /// (`cubic_metre` in a metric spec), for sticks `foot` (`metre`).
@@ -41,6 +43,11 @@ choice! {
 choice! {
     /// How solid wood is sold.
     pub enum SoldChoice { Boards = "boards", Sticks = "sticks" }
+}
+
+choice! {
+    /// How sticks are joined end to end.
+    pub enum JoinedChoice { Scarf = "scarf" }
 }
 
 choice! {

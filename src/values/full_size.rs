@@ -11,7 +11,7 @@ use crate::spec::read::{Formula, Named};
 use crate::trade::{Axis, Face, Side};
 
 /// Blank strip of most printers: a quarter inch is safe for most (common practice), rounded to whole millimetres.
-const MARGIN: Length = Length::from_units(80_000 * 6);
+const MARGIN: Length = Length::from_units(Length::MM.units() * 6);
 
 /// What is asked of the printers. `length` works out a formula that must be more than nothing and tells its own faults; `None`
 /// where it failed, and what needs it is left out. The words name the formula in a fault.

@@ -276,6 +276,7 @@ fn guide(
     };
     let outside = length(collar, &format!("collar {what}"))?;
     if shop.collars.is_empty() {
+        faults.extend(super::likely::collar(outside, collar.place, units));
         return Some(Guide::Collar(Collar { outside, stands_out: None }));
     }
     let known = shop.collars.iter().find(|known| known.outside == outside);

@@ -80,6 +80,7 @@ fn shop(solver: &mut Solver) -> Shop {
         cutting_shops: Vec::new(),
         place: spec.place,
     };
+    super::likely::kerf(solver, shop.kerf, spec.kerf.as_ref());
     let mut faults = Faults::new();
     shop.cutting_shops = super::cutting_shops(
         solver.spec,

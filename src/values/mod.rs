@@ -10,6 +10,7 @@ mod full_size;
 mod jigs;
 pub mod job;
 mod lexer;
+mod likely;
 pub mod names;
 mod nesting;
 mod parameters;
@@ -24,7 +25,7 @@ mod tabs;
 
 pub use cutting::{cutting_shops, placeholders};
 pub use full_size::full_size;
-pub use nesting::{Nesting, RackOffcut};
+pub use nesting::{Nesting, RackOffcut, SheetSize};
 pub(crate) use service::load;
 pub use service::{Load, Sawn, Service, Wood};
 pub use tabs::Tabs;

@@ -4,11 +4,12 @@
 use std::collections::BTreeMap;
 
 use super::solver::{Scope, Solver};
-use super::{SheetGrain, Stock, StockForm};
+use super::{Job, SheetGrain, Stock, StockForm};
 use crate::diagnose::{Diagnostic, Place, nearest};
-use crate::length::Length;
-use crate::spec::language::{GrainOfSheet, OffcutSpec};
+use crate::length::{Length, Units};
+use crate::spec::language::{GrainOfSheet, MOST_EFFORT, OffcutSpec};
 use crate::spec::read::{Formula, OneOrMany};
+use crate::trade::money::Money;
 
 /// What a job asks of the layouts of its sheet goods.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -20,13 +21,22 @@ pub struct Nesting {
     /// Least offcut to keep: short and long side.
     pub keep_offcut: Option<[Length; 2]>,
     pub rack: Vec<RackOffcut>,
-    /// Further sheet sizes by name of the stock: width and length, turned so that the grain runs as on the first.
-    pub other_sizes: BTreeMap<String, Vec<[Length; 2]>>,
+    /// Further sheet sizes by name of the stock, turned so that the grain runs as on the first.
+    pub other_sizes: BTreeMap<String, Vec<SheetSize>>,
     /// Steps of work; `None` for the usual number.
     pub effort: Option<u32>,
     pub seed: Option<u64>,
     /// Name of the set and its place, by index of the assembly and key under `parts`.
     pub matched: BTreeMap<(usize, String), (String, Place)>,
+}
+
+/// A sheet as it is sold.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct SheetSize {
+    pub width: Length,
+    pub length: Length,
+    /// Of one sheet.
+    pub price: Option<Money>,
 }
 
 /// Equal pieces in the rack.
@@ -42,8 +52,6 @@ pub struct RackOffcut {
     pub place: Place,
 }
 
-/// More effort than this is a slip of the pen: hours.
-const MOST_EFFORT: i64 = 100_000;
 /// More equal offcuts than this no rack holds.
 const MOST_OFFCUTS: i64 = 1_000;
 
@@ -58,6 +66,9 @@ pub(super) fn nesting(solver: &mut Solver, stock: &[Stock]) -> Nesting {
         let place = shop.keys.key("keep_offcut").unwrap_or(shop.place);
         if shop.keys.key("keep_offcut").is_some() {
             let sides = two(solver, &shop.keep_offcut, place, "keep_offcut", "[short side, long side]");
+            if let Some(sides) = sides {
+                super::likely::offcut_sides(solver, sides, place);
+            }
             asked.keep_offcut = sides.map(|[a, b]| [a.min(b), a.max(b)]);
         }
         asked.rack = shop.offcuts.iter().filter_map(|offcut| rack_offcut(solver, offcut, stock)).collect();
@@ -68,21 +79,24 @@ pub(super) fn nesting(solver: &mut Solver, stock: &[Stock]) -> Nesting {
             continue;
         }
         let main = stock.iter().find(|known| known.name == named.name).map(|known| &known.form);
-        let sizes: Vec<[Length; 2]> = (named.body.other_sizes.iter())
+        let sizes: Vec<SheetSize> = (named.body.other_sizes.iter())
             .filter_map(|other| {
                 let place = other.keys.value("size").unwrap_or(other.place);
-                two(solver, &other.size, place, "a sheet", "size: [width, length]")
+                let price = super::supply::price(solver, &other.price);
+                let [width, length] = two(solver, &other.size, place, "a sheet", "size: [width, length]")?;
+                Some(SheetSize { width, length, price })
             })
             .collect();
         match main {
             Some(form @ StockForm::Sheet { .. }) => {
-                let turned = |[width, length]: [Length; 2]| {
+                let turned = |size: SheetSize| {
+                    let SheetSize { width, length, price } = size;
                     let grain = grain_of_sheet(width, length, named.body.grain);
                     let other = StockForm::Sheet { width, length, grain };
                     if form.rips_along_length() == other.rips_along_length() {
-                        [width, length]
+                        size
                     } else {
-                        [length, width]
+                        SheetSize { width: length, length: width, price }
                     }
                 };
                 asked.other_sizes.insert(named.name.clone(), sizes.into_iter().map(turned).collect());
@@ -137,12 +151,32 @@ impl StockForm {
     }
 }
 
-impl Nesting {
-    /// Width and length of every sheet that can be had of a stock, the usual one first; none for solid wood.
-    pub fn sizes(&self, stock: &Stock) -> Vec<[Length; 2]> {
+impl Job {
+    /// Width of the saw's cut: as the shop says, else that of a usual full-kerf blade, 1/8" in an inch job and 3.2 mm in a metric
+    /// one (common practice). Never nothing: parts laid out without a cut between them come out too small.
+    pub fn kerf(&self) -> Length {
+        self.shop.kerf.unwrap_or(usual_kerf(self.units))
+    }
+}
+
+/// What a usual full-kerf blade cuts.
+pub(super) fn usual_kerf(units: Units) -> Length {
+    match units {
+        Units::Inch => Length::INCH.shared_by(8).0,
+        Units::Millimetre => (Length::MM * 16).shared_by(5).0,
+    }
+}
+
+impl Job {
+    /// Every sheet that can be had of a stock, the usual one first; none for solid wood.
+    pub fn sheet_sizes(&self, stock: &Stock) -> Vec<SheetSize> {
         let StockForm::Sheet { width, length, .. } = stock.form else { return Vec::new() };
-        let others = self.other_sizes.get(&stock.name);
-        std::iter::once([width, length]).chain(others.into_iter().flatten().copied()).collect()
+        let price =
+            self.supply.stock.get(&stock.name).and_then(|supply| supply.price).map(|(price, _)| price);
+        let others = self.shop.nesting.other_sizes.get(&stock.name);
+        std::iter::once(SheetSize { width, length, price })
+            .chain(others.into_iter().flatten().copied())
+            .collect()
     }
 }
 

@@ -263,7 +263,10 @@ impl Quantity {
                     if told.starts_with("about") { told } else { format!("about {told}") }
                 }
                 None => {
-                    format!("about {} km", decimal(self.amount / Ratio::from_integer(80_000_000_000), 1).1)
+                    format!(
+                        "about {} km",
+                        decimal(self.amount / Ratio::from_integer(i128::from(Length::LIMIT.units())), 1).1
+                    )
                 }
             },
             Dimension::Area | Dimension::Volume => {

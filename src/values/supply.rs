@@ -9,7 +9,8 @@ use crate::diagnose::{Diagnostic, Place};
 use crate::length::notation;
 use crate::length::{Length, Units};
 use crate::spec::language::{
-    BuySpec, FinishFaces, FinishSpec, GradeChoice, PerChoice, SoldChoice, StockSpec, StripsChoice,
+    BuySpec, FinishFaces, FinishSpec, GradeChoice, JoinedChoice, PerChoice, SoldChoice, StockSpec,
+    StripsChoice,
 };
 use crate::spec::read::{Formula, Named, Words};
 use crate::trade::money::{self, Money};
@@ -41,6 +42,8 @@ pub struct StockSupply {
     pub alternate: bool,
     /// True for mouldings and trims that are only cut to length.
     pub sticks: bool,
+    /// True where a run longer than the longest stick is joined by scarfs.
+    pub scarf: bool,
     pub price: Option<(Money, Per)>,
 }
 
@@ -66,6 +69,35 @@ pub struct Milling {
     /// At each end of a board.
     pub end_loss: Option<Length>,
     pub over_length: Option<Length>,
+}
+
+impl Milling {
+    /// What comes off each face: as the shop says, else 1/16" or 1.5 mm (common practice).
+    pub fn off_each_face(&self, units: Units) -> Length {
+        self.planing.unwrap_or(usual_allowance(units))
+    }
+
+    /// What comes off each edge: as the shop says, else as much as off a face.
+    pub fn off_each_edge(&self, units: Units) -> Length {
+        self.jointing.unwrap_or(usual_allowance(units))
+    }
+}
+
+impl Milling {
+    /// What is left on the length of a stick until the final cut: as the shop says, else 2" or 50 mm (common practice).
+    pub fn on_each_stick(&self, units: Units) -> Length {
+        self.over_length.unwrap_or(match units {
+            Units::Inch => Length::INCH * 2,
+            Units::Millimetre => Length::MM * 50,
+        })
+    }
+}
+
+fn usual_allowance(units: Units) -> Length {
+    match units {
+        Units::Inch => Length::INCH.shared_by(16).0,
+        Units::Millimetre => (Length::MM * 3).half(),
+    }
 }
 
 /// What the buying list needs to know.
@@ -155,6 +187,8 @@ fn milling(solver: &mut Solver) -> Milling {
         solver.positive(formula, Scope::JOB, &format!("{what} of the shop"))
     };
     let (jointer, planer) = (positive(&given.jointer, "jointer"), positive(&given.planer, "planer"));
+    super::likely::machine(solver, "jointer", jointer, given.jointer.as_ref());
+    super::likely::machine(solver, "planer", planer, given.planer.as_ref());
     let mut allowance = |formula: &Option<Formula>, what: &str| {
         let formula = formula.as_ref()?;
         solver.not_negative(formula, Scope::JOB, &format!("{what} of the shop"))
@@ -172,7 +206,7 @@ fn milling(solver: &mut Solver) -> Milling {
 fn of_stock(solver: &mut Solver, named: &Named<StockSpec>) -> StockSupply {
     let (name, given) = (&named.name, &named.body.supply);
     let sheet = !named.body.sheet.0.is_empty();
-    let keys = ["rough", "random_width", "waste", "grade", "strips", "sold"];
+    let keys = ["rough", "random_width", "waste", "grade", "strips", "sold", "joined"];
     for key in keys.into_iter().filter(|_| sheet) {
         if let Some(place) = given.keys.key(key) {
             let message = format!("{name}: `{key}` is for solid wood, but this is a sheet");
@@ -181,6 +215,12 @@ fn of_stock(solver: &mut Solver, named: &Named<StockSpec>) -> StockSupply {
         }
     }
     let sticks = given.sold == Some(SoldChoice::Sticks);
+    let joined = given.keys.key("joined").filter(|_| !sheet && !sticks);
+    if let Some(place) = joined {
+        let message = format!("{name}: `joined` is for sticks, but this is sold as boards");
+        let fault = Diagnostic::error("stock-form", place, message);
+        solver.faults.push(fault.propose("add `sold: sticks`, or leave `joined` out"));
+    }
     let price = price(solver, &given.price);
     // Told even where the price itself is wrong, so that both are cured at once.
     let asked = given.price.is_some() || given.per.is_some();
@@ -189,10 +229,11 @@ fn of_stock(solver: &mut Solver, named: &Named<StockSpec>) -> StockSupply {
         rough: given.rough.as_ref().and_then(|words| rough(solver, words)),
         rough_place: given.rough.as_ref().map_or(named.place, |words| words.place),
         random_width: random_width(solver, named),
-        waste: share(solver, &given.waste),
+        waste: share(solver, &given.waste, ("waste", 300)),
         grade: given.grade.map(GradeChoice::word),
         alternate: given.strips == Some(StripsChoice::Alternate),
         sticks,
+        scarf: given.joined == Some(JoinedChoice::Scarf) && joined.is_none(),
         price: Option::zip(price, per),
     }
 }
@@ -311,12 +352,21 @@ fn read<T>(
     found
 }
 
-fn price(solver: &mut Solver, words: &Option<Words>) -> Option<Money> {
+pub(super) fn price(solver: &mut Solver, words: &Option<Words>) -> Option<Money> {
     read(solver, words, "money-notation", Money::read, "a sum of money")
 }
 
-fn share(solver: &mut Solver, words: &Option<Words>) -> Option<Share> {
-    read(solver, words, "share-notation", money::share, "a share in per cent")
+/// A share of at most so many hundredths; more is a slip of the pen.
+fn share(solver: &mut Solver, words: &Option<Words>, (what, most): (&str, i128)) -> Option<Share> {
+    let found = read(solver, words, "share-notation", money::share, "a share in per cent")?;
+    let place = words.as_ref()?.place;
+    if found <= Ratio::new(most, 100) {
+        return Some(found);
+    }
+    let message = format!("{what} is {}; more than {most}% is a slip of the pen", money::show_share(found));
+    let fault = Diagnostic::error("share-out-of-range", place, message);
+    solver.faults.push(fault.propose("look for a missing point or a nought too many: `8.25%`"));
+    None
 }
 
 fn spread(solver: &mut Solver, words: &Option<Words>) -> Option<Ratio<i128>> {
@@ -384,15 +434,15 @@ fn buy(solver: &mut Solver, given: &BuySpec) -> Buy {
     }
     Buy {
         currency: given.currency.as_ref().map(|words| words.text.trim().to_owned()).unwrap_or_default(),
-        spares: share(solver, &given.spares),
+        spares: share(solver, &given.spares, ("spares", 300)),
         boxes,
         finishes,
         glue,
         abrasives,
         extender: price(solver, &given.extender),
         hardware,
-        margin: share(solver, &given.margin),
-        tax: share(solver, &given.tax),
+        margin: share(solver, &given.margin, ("margin", 300)),
+        tax: share(solver, &given.tax, ("tax", 100)),
     }
 }
 
@@ -404,7 +454,7 @@ fn finish(solver: &mut Solver, named: &Named<FinishSpec>) -> Finish {
         spread: spread(solver, &given.spread),
         coats: given.coats.as_ref().and_then(|f| count(solver, f, "coats")),
         can: volume(solver, &given.can),
-        extra: share(solver, &given.extra),
+        extra: share(solver, &given.extra, ("extra", 300)),
         show_only: given.faces == Some(FinishFaces::Show),
         words: given.r#for.0.iter().map(|words| words.text.clone()).collect(),
         price: price(solver, &given.price),

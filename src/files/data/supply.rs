@@ -47,6 +47,11 @@ pub struct StripEntry {
     pub rough_width_mm: f64,
     pub rough_length_mm: f64,
     pub to_fit: bool,
+    /// Where the laps of a run begin, from the datum end of the part, and how long each is.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub laps_from_mm: Vec<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lap_mm: Option<f64>,
 }
 
 #[derive(Serialize)]
@@ -180,6 +185,8 @@ fn board_plan(made: &Made, plan: &BoardPlan) -> BoardPlanEntry {
         rough_width_mm: strip.rough_width.to_mm(),
         rough_length_mm: strip.rough_length.to_mm(),
         to_fit: strip.to_fit,
+        laps_from_mm: strip.run.iter().flat_map(|run| &run.laps).map(|lap| lap.to_mm()).collect(),
+        lap_mm: strip.run.as_ref().map(|run| run.lap.to_mm()),
     };
     let board = |board: &Board| BoardToPick {
         width_mm: board.width.to_mm(),
@@ -271,6 +278,8 @@ fn work_entry(made: &Made, work: &Work) -> WorkEntry {
         Besides::Short { side, by } => format!("stops {} mm short of {}", number(*by), side.word()),
         Besides::At { side } => format!("{} side", side.word()),
         Besides::Strips { of } => format!("strips, {of} to a panel"),
+        Besides::Pieces { of } => format!("pieces, {of} to a run, long point to long point"),
+        Besides::Scarf { lap } => format!("ends for scarfs, laps of {} mm", number(*lap)),
         Besides::TooWide => "wider than the machine".to_owned(),
     };
     WorkEntry {

@@ -155,6 +155,13 @@ pub(super) fn glue(made: &Made, boards: &[BoardPlan]) -> Option<Line> {
             area += panels * (strip.of - 1) as f64 * strip.rough_length.to_mm() * plan.rough.to_mm();
         }
     }
+    for strip in boards.iter().flat_map(|plan| &plan.strips) {
+        if let Some(run) = &strip.run {
+            // A scarf at 45° is longer than its lap by the root of two.
+            let one = run.lap.to_mm() * std::f64::consts::SQRT_2 * strip.width.to_mm();
+            area += one * run.laps.len() as f64 * (strip.quantity as f64 / run.pieces as f64);
+        }
+    }
     if area <= 0.0 {
         return None;
     }

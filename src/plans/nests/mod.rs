@@ -7,6 +7,7 @@
 mod matched;
 mod place;
 mod request;
+mod sizes;
 
 use crate::boards::BoardId;
 use crate::diagnose::Faults;

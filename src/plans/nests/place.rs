@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::request::{Blank, Members, Request, Row};
+use super::sizes;
 use super::{
     Along, CutKind, Matched, Nest, NestCut, NestSheet, NestedPart, Patch, Piece, What, quarter_turned,
 };
@@ -25,7 +26,7 @@ pub(super) fn lay_out(made: &Made, asked: &Request, faults: &mut Faults) -> Opti
     let mut options = asked.options;
     // At most three rounds: once without the parts that are too large, once without the saw's limits.
     for _ in 0..3 {
-        match nest::lay_out(&items, &asked.sheets, &options) {
+        match sizes::cheapest(&items, &asked.sheets, &options) {
             Ok(layout) => return Some(Placing::new(made, asked).nest(&layout)),
             Err(found) => {
                 for fault in found {

@@ -9,7 +9,8 @@ use crate::parts::{Made, Part, PartId};
 use crate::plans::nest::{self, LONGEST};
 use crate::shape::Point;
 use crate::trade::Grain;
-use crate::values::{SheetGrain, StockForm};
+use crate::trade::money::Money;
+use crate::values::{SheetGrain, SheetSize, StockForm};
 
 /// The least offcut kept where the shop does not say, 4" by 24": smaller ones pile up unused (common practice).
 const KEEP: [Length; 2] =
@@ -122,7 +123,7 @@ fn options(made: &Made) -> nest::Options {
     let [short, long] = shop.nesting.keep_offcut.unwrap_or(KEEP);
     let usual = nest::Options::default();
     nest::Options {
-        kerf: units(shop.kerf).unwrap_or(0),
+        kerf: made.job.kerf().units(),
         effort: shop.nesting.effort.unwrap_or(usual.effort),
         seed: shop.nesting.seed.unwrap_or(usual.seed),
         keep: nest::Keep { short_side: short.units(), long_side: long.units() },
@@ -136,7 +137,9 @@ fn sheets(made: &Made, stock: usize, rips: Along, faults: &mut Faults) -> Vec<ne
     let nesting = &made.job.shop.nesting;
     let trim = nesting.edge_trim.unwrap_or(Length::ZERO);
     let mut all = Vec::new();
-    for [width, length] in nesting.sizes(of) {
+    let sizes = made.job.sheet_sizes(of);
+    let priced = sizes.iter().all(|size| size.price.is_some());
+    for SheetSize { width, length, price } in sizes {
         let (along, across) = if rips == Along::Length { (length, width) } else { (width, length) };
         let size = || format!("{} by {}", tell(width, made.job.units), tell(length, made.job.units));
         if along.units().max(across.units()) > LONGEST {
@@ -160,7 +163,10 @@ fn sheets(made: &Made, stock: usize, rips: Along, faults: &mut Faults) -> Vec<ne
                     .propose("give a smaller `edge_trim`"),
             );
         } else {
-            all.push(nest::Stock::sheet(along.units(), across.units(), trim.units()));
+            let sheet = nest::Stock::sheet(along.units(), across.units(), trim.units());
+            // By price only where every size has one: an unknown price is not a low one.
+            let cost = price.filter(|_| priced).map(|price| cost(price, width, length));
+            all.push(nest::Stock { cost: cost.unwrap_or(sheet.cost), ..sheet });
         }
     }
     for offcut in nesting.rack.iter().filter(|offcut| offcut.stock == of.name && offcut.count > 0) {
@@ -169,4 +175,13 @@ fn sheets(made: &Made, stock: usize, rips: Along, faults: &mut Faults) -> Vec<ne
         }
     }
     all
+}
+
+/// What a priced sheet costs the layout: cents first, and among sets of one price the least area. Areas are counted in square
+/// centimetres, rounded up: those of two thousand of the largest sheets stay below one cent.
+fn cost(price: Money, width: Length, length: Length) -> u64 {
+    let centimetre = i128::from(Length::MM.units()) * 10;
+    let area = i128::from(width.units()) * i128::from(length.units()) / (centimetre * centimetre) + 1;
+    let cents = u64::try_from(price.cents()).unwrap_or(0);
+    cents.saturating_mul(1 << 32).saturating_add(u64::try_from(area).unwrap_or(u64::MAX))
 }

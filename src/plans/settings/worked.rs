@@ -35,7 +35,18 @@ impl<'a> Lie<'a> {
     }
 
     fn left_on(&self, side: Side) -> bool {
-        self.part.edges.iter().any(|edge| edge.side == side && edge.scribe.is_positive())
+        self.scribe(side).is_positive()
+    }
+
+    /// What is left on a side for scribing: the blank reaches so far beyond the finished part.
+    fn scribe(&self, side: Side) -> Length {
+        let edges = self.part.edges.iter().filter(|edge| edge.side == side);
+        edges.map(|edge| edge.scribe).max().unwrap_or_default()
+    }
+
+    /// From the side of the blank instead of that of the finished part; what runs out at the finished side still does.
+    fn of_blank(&self, side: Side, short: Length) -> Length {
+        if short.is_positive() { short + self.scribe(side) } else { short }
     }
 
     /// Where an interval lies along u or v: the side to measure from, how far to its near end, and the clear distance to the far side.
@@ -71,6 +82,8 @@ impl<'a> Lie<'a> {
         let v = (extents.low.y, extents.high.y);
         let (set, run) = if along_u { (u, v) } else { (v, u) };
         let (from, stop, _) = self.measured(along_u, set.0, set.1);
+        // The stop touches the blank, whose side lies outside the finished one where both have wood left on.
+        let stop = stop + self.scribe(from);
         let clear = set.1 - set.0;
         let mut besides = Vec::new();
         let (deep, into) = match by {
@@ -79,8 +92,9 @@ impl<'a> Lie<'a> {
                 // Which face it is cut in is said part by part, so that a pair is set up once.
                 besides.push(Besides::At { side });
                 let (near, short, far_short) = self.measured(!along_u, run.0, run.1);
-                besides.push(Besides::Short { side: near, by: short });
-                besides.push(Besides::Short { side: near.opposite(), by: far_short });
+                for (side, short) in [(near, short), (near.opposite(), far_short)] {
+                    besides.push(Besides::Short { side, by: self.of_blank(side, short) });
+                }
                 (Some(deep), None)
             }
         };
