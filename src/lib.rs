@@ -258,7 +258,7 @@ fn work_out(
 /// From a spec that was read whole to what is made of it; `None` where boards could not be placed.
 fn make(spec: &spec::language::Spec, effort: Option<u32>, faults: &mut Faults) -> Option<(Made, Plans)> {
     let (mut boards, found): (Boards, Faults) = boards::place(spec);
-    let placed = !found.has_errors();
+    let placed = boards::all_placed(&found);
     faults.extend(found.into_sorted());
     if !placed {
         return None;

@@ -14,7 +14,7 @@ mod profile;
 pub mod repeat;
 mod room;
 
-use crate::diagnose::{Faults, Place};
+use crate::diagnose::{Diagnostic, Faults, Place, Severity};
 use crate::length::{Interval, Length};
 use crate::shape::slot::hole_outline;
 pub use crate::shape::slot::{Slot, SlotWay};
@@ -305,6 +305,29 @@ pub struct Boards {
     pub openings: Vec<Opening>,
     pub asked: Vec<Asked>,
     pub steps: Vec<WorkStep>,
+}
+
+/// Findings that leave every board where it is: what they concern is worked out as if it had not been given, so that what is
+/// wrong with the boards is told in the same run.
+const BESIDE: [&str; 12] = [
+    "bit-not-there",
+    "collar-not-there",
+    "collar-too-small",
+    "cutting-shop",
+    "measure-notation",
+    "price-per",
+    "printer-measured",
+    "printer-paper",
+    "rod-end",
+    "router-template",
+    "share-out-of-range",
+    "template-thin",
+];
+
+/// True where all boards stand as the spec has them, whatever else is wrong.
+pub fn all_placed(faults: &Faults) -> bool {
+    let hinders = |fault: &Diagnostic| fault.severity == Severity::Error && !BESIDE.contains(&fault.check);
+    !faults.iter().any(hinders)
 }
 
 /// Places every board and opening of a spec and works out what it asks of its joints. What is wrong is told all at once;

@@ -3,6 +3,7 @@
 
 mod capacity;
 mod clash;
+mod covered;
 mod cutting;
 mod cutting_planes;
 mod fixing;
@@ -61,6 +62,7 @@ pub fn table() -> impl Iterator<Item = &'static Row> {
         .chain(&table::JOINTS)
         .chain(&table::CHECKS)
         .chain(&house::HOUSE)
+        .chain(&covered::COVERED)
         .chain(&nests::NESTS)
         .chain(&routing::ROUTING)
         .chain(&cutting::CUTTING)

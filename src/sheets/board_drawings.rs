@@ -162,7 +162,12 @@ impl Drawings<'_> {
         let end = lane.pieces.iter().map(|piece| piece.from + piece.length).max().unwrap_or_default();
         if lane.offcut.is_positive() {
             let figure = self.figures.figure(lane.offcut);
-            inside(&[format!("left {figure}"), figure], on.at(end, lane.from), on.at(board.length, high), marks);
+            inside(
+                &[format!("left {figure}"), figure],
+                on.at(end, lane.from),
+                on.at(board.length, high),
+                marks,
+            );
         }
     }
 }
