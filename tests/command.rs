@@ -221,6 +221,23 @@ fn a_plain_list_is_laid_out_and_told_as_data() {
     );
 }
 
+/// The slips of a first try are told as what they are: inches read as millimetres, semicolons for commas.
+#[test]
+fn a_list_in_another_unit_or_with_semicolons_is_told_so() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let write = |name: &str, text: &str| std::fs::write(folder.path().join(name), text).expect("written");
+    write("inch.csv", "name,width,height,quantity\nshelf,60\",30\",4\n");
+    write("semi.csv", "name;width;height;quantity\nshelf;60;30;4\n");
+    let inch = run(folder.path(), &["nest", "inch.csv", "--sheet", "48x96"]);
+    assert_eq!(code(&inch), 1);
+    assert!(errors(&inch).contains("for inches add --units inch"), "{}", errors(&inch));
+    assert_eq!(code(&run(folder.path(), &["nest", "inch.csv", "--sheet", "48x96", "--units", "inch"])), 0);
+    let semi = run(folder.path(), &["nest", "semi.csv", "--sheet", "1220x2440"]);
+    assert_eq!(code(&semi), 2);
+    assert!(errors(&semi).contains("save it with commas"), "{}", errors(&semi));
+    assert_eq!(errors(&semi).lines().count(), 1);
+}
+
 /// What the command line says goes before what the spec says: the layouts are those of a spec that asks for so much.
 #[test]
 fn effort_is_asked_for_on_the_command_line() {

@@ -15,6 +15,9 @@ use crate::trade::Units;
 /// A list that is longer than this is no list of parts.
 const LARGEST_LIST: u64 = 4 << 20;
 
+/// No sheet that is sold is smaller: such a size was meant in inches.
+const SMALLEST_SHEET: Length = Length::from_units(Length::MM.units() * 250);
+
 #[derive(Args)]
 pub struct Nesting {
     /// The list: name,width,height,quantity and, where wanted, rotate (yes or no)
@@ -97,7 +100,15 @@ pub fn run(asked: &Nesting) -> u8 {
             let line = |f: &list::ListFault| {
                 format!("{name}:{}: {}; {}", f.line, report::plain(&f.fault), report::plain(&f.cure))
             };
-            return refuse(&faults.iter().map(line).collect::<Vec<_>>(), FAULTS);
+            let mut all: Vec<String> = faults.iter().map(line).collect();
+            let looks_inch = asked.units == Bare::Mm && sheet.0.max(sheet.1) < SMALLEST_SHEET;
+            if looks_inch {
+                all.push(format!(
+                    "--sheet {}: a number without a unit is millimetres; for inches add --units inch",
+                    report::plain(&asked.sheet)
+                ));
+            }
+            return refuse(&all, FAULTS);
         }
     };
     let items: Vec<Item> = entries.iter().map(|entry| entry.item).collect();
@@ -209,7 +220,15 @@ fn read_list(asked: &Nesting) -> Result<String, String> {
     if size > LARGEST_LIST {
         return Err(format!("{name} has {size} bytes; a list has at most {LARGEST_LIST}"));
     }
-    std::fs::read_to_string(&asked.list).map_err(|error| format!("cannot read {name}: {error}"))
+    let text =
+        std::fs::read_to_string(&asked.list).map_err(|error| format!("cannot read {name}: {error}"))?;
+    let first = text.lines().next().unwrap_or_default();
+    if first.contains(';') && !first.contains(',') {
+        return Err(format!(
+            "{name} parts its columns by semicolons; save it with commas, decimals with a point"
+        ));
+    }
+    Ok(text)
 }
 
 fn refuse(faults: &[String], code: u8) -> u8 {
