@@ -12,7 +12,7 @@ use crate::drawing::text::written;
 use crate::drawing::{
     Anchor, At, Group, Layer, LineType, Mark, Sheet, centre_cross, circle, line, rectangle,
 };
-use crate::jigs::card::{called, card};
+use crate::jigs::card::{called, card, short};
 use crate::jigs::{Jig, arrows};
 use crate::length::Length;
 use crate::parts::Made;
@@ -125,8 +125,11 @@ fn words(made: &Made, jig: &Jig) -> Words {
     let part = made.parts.get(jig.part.0);
     let name = part.map_or(String::new(), |part| called(&part.mark, &part.name));
     let follower = if jig.tool.offset().is_positive() { "collar" } else { "bearing" };
-    let hand =
-        jig.uses.first().and_then(|one| one.hand).map_or(String::new(), |hand| format!(", {hand} of a pair"));
+    let hand = jig
+        .uses
+        .first()
+        .and_then(|one| one.hand)
+        .map_or(String::new(), |hand| format!(", {} of a pair", short(hand)));
     let frames = made.placed.iter().find(|placed| placed.part == jig.part).map(|placed| placed.frame);
     let up = frames.filter(|_| !jig.kind.is_notch()).map(|frame| super::page::Way {
         angle: 90.0,

@@ -4,7 +4,7 @@
 use super::blank::past;
 use super::{Jig, Kind, Use};
 use crate::length::Length;
-use crate::parts::Made;
+use crate::parts::{Hand, Made, PartId, hand};
 use crate::trade::{Face, Units};
 use crate::values::{Bearing, CornerRule, Guide};
 
@@ -107,6 +107,16 @@ pub fn card(made: &Made, jig: &Jig, show: &dyn Fn(Length) -> String) -> Vec<(Str
                 local rules come first.";
     say("CAUTION", text.to_owned());
     all
+}
+
+/// Which of a pair, as short as it is written on a template.
+pub const fn short(hand: Hand) -> &'static str {
+    match hand {
+        Hand::Left => "L",
+        Hand::Right => "R",
+        Hand::First => "1st",
+        Hand::Second => "2nd",
+    }
 }
 
 /// Mark and name.
@@ -290,17 +300,17 @@ fn hold(made: &Made, jig: &Jig) -> String {
 }
 
 fn part_and_hand(made: &Made, jig: &Jig, mirrored: bool) -> String {
-    let named = |id: crate::parts::PartId, hand: Option<&str>| {
+    let named = |id: PartId, hand: Option<Hand>| {
         let part = made.parts.get(id.0);
         let name = part.map_or(String::new(), |part| called(&part.mark, &part.name));
-        hand.map_or(name.clone(), |hand| format!("{hand} ({name})"))
+        hand.map_or(name.clone(), |hand| format!("{} ({name})", short(hand)))
     };
     let of = |one: &Use| named(one.part, one.hand);
     let mut all: Vec<String> = jig.uses.iter().filter(|one| one.mirrored == mirrored).map(of).collect();
     if mirrored && all.is_empty() {
         // A template of one place serves the mirror image too.
         let pair = made.parts.get(jig.part.0).and_then(|part| part.pair);
-        all.extend(pair.map(|pair| named(pair, super::find::hand(made, pair))));
+        all.extend(pair.map(|pair| named(pair, made.parts.get(pair.0).and_then(|part| hand(made, part)))));
     }
     all.dedup();
     all.join(", ")
@@ -326,6 +336,6 @@ pub fn way(one: &Use, on_back: bool) -> String {
         (2, _) => "half a turn round",
         _ => "a quarter turn to the right",
     };
-    let hand = one.hand.map_or(String::new(), |hand| format!("{hand}: "));
+    let hand = one.hand.map_or(String::new(), |hand| format!("{}: ", short(hand)));
     if one.mirrored { format!("{hand}TURNED OVER, then {turns}") } else { format!("{hand}{turns}") }
 }

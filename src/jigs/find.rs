@@ -9,10 +9,10 @@ use crate::boards::{Other, Pocket};
 use crate::diagnose::{Diagnostic, Place, nearest};
 use crate::joints::CutKind;
 use crate::length::Length;
-use crate::parts::{Made, Part, PartId, named};
+use crate::parts::{Made, Part, PartId, hand, named};
 use crate::shape::grow::grow_sides;
 use crate::shape::{Extents, Outline, Point};
-use crate::trade::{Axis, Face, Side};
+use crate::trade::{Face, Side};
 use crate::values::{CutAsked, RouterAsked};
 
 /// One thing to cut, seen by the router.
@@ -100,13 +100,17 @@ impl Seen<'_> {
         })
     }
 
-    fn hand(&self) -> Option<&'static str> {
-        hand(self.made, self.id)
-    }
-
     /// A use of this very place.
     fn here(&self, bare: &Outline, open: Vec<&'static str>, by: Option<String>) -> Use {
-        Use { part: self.id, at: bare.extents(), open, turns: 0, mirrored: false, by, hand: self.hand() }
+        Use {
+            part: self.id,
+            at: bare.extents(),
+            open,
+            turns: 0,
+            mirrored: false,
+            by,
+            hand: hand(self.made, self.part),
+        }
     }
 
     fn notches(&self, names: &[(String, Place)]) -> Found {
@@ -159,7 +163,7 @@ impl Seen<'_> {
                     turns,
                     mirrored,
                     by,
-                    hand: hand(self.made, id),
+                    hand: hand(self.made, part),
                 };
                 if id == self.id && other == index { uses.insert(0, one) } else { uses.push(one) }
             }
@@ -266,7 +270,7 @@ impl Seen<'_> {
             let outlines = part.inside.iter().chain(part.pockets.iter().map(|pocket| &pocket.outline));
             let whole = std::iter::once(&part.outline);
             if outlines.chain(whole).any(|outline| outline.extents() == mirrored) {
-                let hand = hand(self.made, id);
+                let hand = hand(self.made, part);
                 uses.push(Use {
                     part: id,
                     at: mirrored,
@@ -410,18 +414,6 @@ fn unknown(
 fn moved(extents: Extents, by: Point) -> Extents {
     let at = |p: Point| Point::new(p.x + by.x, p.y + by.y);
     Extents { low: at(extents.low), high: at(extents.high) }
-}
-
-/// Which of a pair a part is: the one that stands further left is L.
-pub fn hand(made: &Made, id: PartId) -> Option<&'static str> {
-    let part = made.parts.get(id.0)?;
-    let left = |id: PartId| {
-        let first = made.parts.get(id.0)?.boards.first()?;
-        let span = made.placed.get(first.0)?.board.span[Axis::Across.index()];
-        Some(span.low + span.high)
-    };
-    let (own, other) = (left(id)?, left(part.pair?)?);
-    (own != other).then_some(if own < other { "L" } else { "R" })
 }
 
 /// The outline with sides moved out; as it is where that cannot be.

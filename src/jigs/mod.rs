@@ -15,11 +15,9 @@ pub mod guide;
 mod pattern;
 mod told;
 
-pub use find::hand;
-
 use crate::diagnose::Diagnostic;
 use crate::length::Length;
-use crate::parts::{Made, PartId};
+use crate::parts::{Hand, Made, PartId};
 use crate::shape::{Extents, Outline, Point};
 use crate::trade::{Face, Side, Units};
 use crate::values::{CornerRule, CutAsked, Guide, RouterAsked};
@@ -148,8 +146,8 @@ pub struct Use {
     pub mirrored: bool,
     /// The board that passes through or sits there.
     pub by: Option<String>,
-    /// Which of a pair it is, where it is one: `L` or `R`.
-    pub hand: Option<&'static str>,
+    /// Which of a pair it is, where it is one.
+    pub hand: Option<Hand>,
 }
 
 /// Where a housing ends in the wood.

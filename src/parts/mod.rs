@@ -2,11 +2,13 @@
 //! apart and marked as a pair. Checks, plans, sheets and files look no further back than this. Knows no paper, file or saw.
 
 mod alike;
+mod hand;
 pub mod marks;
 mod named;
 mod naming;
 
 pub use alike::{faces_differ, same_outline, same_piece};
+pub use hand::{Hand, hand};
 pub use named::{Unnamed, named};
 
 use std::collections::{BTreeMap, BTreeSet};

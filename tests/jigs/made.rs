@@ -9,7 +9,7 @@ use tickstick::jigs::card::{card, passes, plug_collar};
 use tickstick::jigs::{Jig, Kind};
 use tickstick::length::notation::tell;
 use tickstick::length::{Length, Units};
-use tickstick::parts::{Made, PartId};
+use tickstick::parts::{Hand, Made, PartId};
 use tickstick::shape::Point;
 use tickstick::trade::Face;
 use tickstick::values::CuttingShop;
@@ -199,27 +199,52 @@ fn notches_in_both_corners_take_one_jig_turned_over() {
     assert!(said(&made, jig, "HOLD").contains("turned over"));
 }
 
-#[test]
-fn a_pair_takes_one_template_turned_over() {
+/// The case with equal sides, a pair, and one template for their housings.
+fn paired() -> String {
     let yaml = RACK
         .replace("arch: [{edge: top, rise: 40 mm}],", "")
         .replace("grip: {front: 120 mm, depth: 100 mm, bottom: 700 mm, height: 40 mm, radius: 12 mm},", "");
     let hatch = "held_by: floor,\n         cutouts: {hatch: {front: 100 mm, depth: 80 mm, bottom: 100 mm, height: 60 mm, deep: 9 mm}}}\n      shelf";
     let yaml = yaml.replace("held_by: floor}\n      shelf", hatch);
     let from = yaml.find("templates:").unwrap();
-    let yaml = format!(
+    format!(
         "{}templates: [{{router: rack.side_left, housing: shelf, bit: 12 mm, collar: 16 mm}}]\n",
         &yaml[..from]
-    );
-    let (made, all, faults) = job(&yaml);
+    )
+}
+
+#[test]
+fn a_pair_takes_one_template_turned_over() {
+    let (made, all, faults) = job(&paired());
     assert!(faults.is_empty(), "{faults:?}");
     let jig = &all[0];
     assert!(made.parts[jig.part.0].pair.is_some(), "the sides are a pair");
     assert!(jig.turned_over && jig.fences.is_empty() && !jig.pins.is_empty());
     let hands: Vec<_> = jig.uses.iter().map(|one| (one.hand, one.mirrored)).collect();
-    assert_eq!(hands, [(Some("L"), false), (Some("R"), true)]);
+    assert_eq!(hands, [(Some(Hand::Left), false), (Some(Hand::Right), true)]);
     let hold = said(&made, jig, "HOLD");
     assert!(hold.contains("L (") && hold.contains("R (") && hold.contains("push the pins through"), "{hold}");
+}
+
+#[test]
+fn sheet_and_card_name_the_same_hand_however_the_assembly_is_turned() {
+    // Who stands before the rack sees the same side at the left wherever the rack looks to.
+    for turn in ["", "    turn: round\n", "    turn: left\n", "    turn: right\n"] {
+        let yaml = paired().replace("  rack:\n", &format!("  rack:\n{turn}"));
+        let (made, all, faults) = job(&yaml);
+        assert!(faults.is_empty(), "{turn}: {faults:?}");
+        let names: Vec<_> =
+            all[0].uses.iter().map(|one| (made.parts[one.part.0].name.as_str(), one.hand)).collect();
+        assert_eq!(names, [("side left", Some(Hand::Left)), ("side right", Some(Hand::Right))], "{turn}");
+        let hold = said(&made, &all[0], "HOLD");
+        assert!(hold.contains("this side up for L (") && hold.contains("through for R ("), "{turn}: {hold}");
+        let sheets = tickstick::sheets::sheet_set(&made, &tickstick::plans::plan(&made).0, &[]);
+        for (name, word) in [("side-left", "LEFT OF PAIR"), ("side-right", "RIGHT OF PAIR")] {
+            let sheet = sheets.iter().find(|sheet| sheet.name.contains(&format!("rack-{name}"))).unwrap();
+            let texts = tickstick::drawing::bounds::text_boxes(sheet);
+            assert!(texts.iter().any(|text| text.text.contains(word)), "{turn}: {name} is not {word}");
+        }
+    }
 }
 
 #[test]
