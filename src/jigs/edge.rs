@@ -57,7 +57,9 @@ pub fn body(
     let sides = wood.vertices().len();
     let walls: Vec<bool> = (0..sides).map(|index| index + 3 < sides).collect();
     let shape = Shape { outline: wood, walls, cuts: Cuts::Outside };
-    let (line, corners) = follow(&shape, tool, step)?;
+    // Places are told as the part lies, not as it was turned here.
+    let told = |trouble: Trouble| trouble.mapped(|p| turn.up(p));
+    let (line, corners) = follow(&shape, tool, step).map_err(told)?;
     let line = match rule {
         CornerRule::Relieve if !corners.is_empty() => {
             relieved(&line, &corners, tool, Cuts::Outside).ok_or(Trouble::Unsound)?

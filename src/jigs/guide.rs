@@ -88,6 +88,18 @@ pub enum Trouble {
     Unsound,
 }
 
+impl Trouble {
+    /// The same trouble where places lie elsewhere.
+    pub fn mapped(self, map: impl Fn(Point) -> Point) -> Trouble {
+        match self {
+            Trouble::InsideRadius { at, radius } => Trouble::InsideRadius { at: map(at), radius },
+            Trouble::OutsideCorner { at } => Trouble::OutsideCorner { at: map(at) },
+            Trouble::OutsideRadius { at, radius } => Trouble::OutsideRadius { at: map(at), radius },
+            same @ (Trouble::Narrow { .. } | Trouble::Frail { .. } | Trouble::Unsound) => same,
+        }
+    }
+}
+
 /// The line that the collar or bearing follows, and the inside corners that stay round. `step` is what bits and collars are
 /// told apart by where a smaller one is looked for.
 ///

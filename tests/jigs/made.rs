@@ -335,6 +335,40 @@ fn what_cannot_be_made_is_told_with_the_numbers() {
     );
 }
 
+/// Messages of all faults of a job's templates.
+fn faults_of(yaml: &str) -> String {
+    let (_, _, faults) = job(yaml);
+    faults.iter().map(|fault| fault.message.clone()).collect::<Vec<_>>().join("\n")
+}
+
+#[test]
+fn the_place_of_a_fault_is_told_from_the_datum_on_every_edge_and_face() {
+    // A slat 40 wide and 300 long with a hollow of 10 in its upper edge: radius (20² + 10²) / (2 · 10) = 25, its lowest point in
+    // the middle of the width and 10 below the end: 20 across, 290 up, from either face.
+    let slat = "units: mm\nstock: {ply: {sheet: [1220 mm, 2440 mm], thick: 18 mm, grain: long}}\nassemblies:\n  a:\n    parts:\n      \
+        slat: {stock: ply, faces: side, show: right, left: 0, front: 0, depth: 40 mm, bottom: 0, height: 300 mm, grain: up, \
+        held_by: floor, arch: [{edge: top, rise: 10 mm}]}\ntemplates: [{router: a.slat, edge: top, bit: 60 mm, collar: 70 mm, face: FACE}]\n";
+    for face in ["show", "back"] {
+        let text = faults_of(&slat.replace("FACE", face));
+        assert!(text.contains("at 20 mm across and 290 mm up from the datum corner"), "{face}: {text}");
+        assert!(text.contains("has a radius of 25 mm"), "{face}: {text}");
+    }
+    // A rail 18 thick and 80 high, rebated 20 down and 6 in at its upper front arris, passes 60 behind the front of a fin 500 high:
+    // the fin keeps a sharp corner 60 + 6 from its front and 500 − 20 up. Looking at its right face the front is at the left.
+    let fin = "units: mm\nstock: {ply: {sheet: [1220 mm, 2440 mm], thick: 18 mm, grain: long}}\nassemblies:\n  a:\n    parts:\n      \
+        fin: {stock: ply, faces: side, show: right, left: 100 mm, front: 0, depth: 300 mm, bottom: 0, height: 500 mm, grain: up, \
+        held_by: floor}\n      rail: {stock: ply, faces: front, left: 0, right: 300 mm, front: 60 mm, top: fin.top, height: 80 mm, \
+        grain: across, top_edge: {rebate: [20 mm, 6 mm], on: show}}\n    joints: [{notch: fin, around: rail, fit: 0}]\n\
+        templates: [{router: a.fin, notch: rail, bit: 6 mm, collar: 10 mm, face: FACE}]\n";
+    for face in ["show", "back"] {
+        let text = faults_of(&fin.replace("FACE", face));
+        assert!(
+            text.contains("outside corner at 66 mm across and 480 mm up from the datum corner"),
+            "{face}: {text}"
+        );
+    }
+}
+
 #[test]
 fn entries_that_contradict_themselves_are_told() {
     let told = |shop: &str, entry: &str| {
