@@ -150,10 +150,20 @@ pub struct Use {
     pub hand: Option<Hand>,
 }
 
+/// The part's datum edge that a distance across, or up, is measured from, as seen by who stands over the template: the part's
+/// left edge is at the right hand where the template lies on the back face.
+pub const fn datum_edge(face: Face, across: bool) -> &'static str {
+    match (across, face) {
+        (true, Face::Show) => "left",
+        (true, Face::Back) => "right",
+        (false, _) => "bottom",
+    }
+}
+
 /// Where a housing ends in the wood.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Stop {
-    /// The edge that it is measured from: the part's datum edge along the housing.
+    /// The edge that it is measured from: the part's datum edge along the housing, as seen by the router.
     pub from: &'static str,
     /// Distance of the finished end, which is where the far edge of the cutter stops.
     pub far_edge: Length,
