@@ -10,8 +10,6 @@ use crate::parts::Made;
 use crate::shape::{Arc, Extents, Outline, Point, Vertex};
 use crate::values::CornerRule;
 
-/// The part's opposite edge carries a fence where the body comes this near to it: 4 in.
-const NEAR: Length = Length::from_units(2_032_000 * 4);
 /// The run past an end follows the edge's own direction, up to this slope.
 const STEEP: f64 = 1.5;
 
@@ -34,11 +32,13 @@ pub fn body(
     let run = run(&part, around).ok_or(Trouble::Unsound)?;
     let offset = tool.offset();
     let lead = reach.lead + offset;
-    let highest = run.iter().map(|v| v.at.y).max().unwrap_or(around.low.y);
+    // A hollow lies deeper than its ends; a straight run is no outline and has none.
+    let hollow = Outline::new(run.clone()).ok().map(|run| run.extents().high.y);
+    let highest = run.iter().map(|v| v.at.y).chain(hollow).max().unwrap_or(around.low.y);
     let mut back = highest + reach.margin;
     let opposite = around.high.y;
     let flat = straight_along(&part, opposite) * 2 >= around.width();
-    let on_opposite = flat && opposite <= back + NEAR;
+    let on_opposite = flat && opposite <= back + blank::near(made.job.units);
     if on_opposite {
         back = opposite + blank::fence_width(made.job.units);
     }
@@ -72,11 +72,17 @@ pub fn body(
     if on_opposite {
         fences.push(blank::fence(body, 1, true, opposite));
     } else {
+        // An opposite edge that is not straight carries no fence, however near it is.
+        let inside = body.high.y <= opposite;
         lines.push(Mark {
             from: Point::new(body.low.x, body.high.y),
             to: body.high,
-            says: "back of the template, from the part's opposite edge",
-            datum: Some(opposite - body.high.y),
+            says: if inside {
+                "back of the template, from the part's opposite edge"
+            } else {
+                "back of the template, beyond the part's opposite edge"
+            },
+            datum: Some((opposite - body.high.y).abs()),
         });
     }
     let datum = feature.datum.map(|datum| turn.down(datum)).unwrap_or(around.low);
@@ -88,10 +94,10 @@ pub fn body(
         if at_high { around.high.x } else { around.low.x },
         end_height + blank::past(made.job.units),
     ));
-    let paired = made.parts.get(feature.part.0).is_some_and(|part| part.pair.is_some());
+    let turned_over = feature.uses.iter().any(|one| one.mirrored);
     // Nothing of the template lies in the way of its pins.
     let nowhere = Extents { low: body.low, high: body.low };
-    let pins = if paired {
+    let pins = if turned_over {
         fences.iter().flat_map(|fence| blank::pins(fence, nowhere, made.job.units)).collect()
     } else {
         Vec::new()
@@ -103,7 +109,7 @@ pub fn body(
         window: None,
         corners: corners.iter().map(|corner| turned_corner(&turn, corner)).collect(),
         edges: fences.iter().map(|fence| (turn.up(fence.from), turn.up(fence.to))).collect(),
-        fences: if paired { Vec::new() } else { fences.iter().cloned().map(fence).collect() },
+        fences: if turned_over { Vec::new() } else { fences.iter().cloned().map(fence).collect() },
         pins: pins
             .into_iter()
             .map(|pin: super::Pin| super::Pin {
@@ -116,7 +122,7 @@ pub fn body(
             .into_iter()
             .map(|mark: Mark| Mark { from: turn.up(mark.from), to: turn.up(mark.to), ..mark })
             .collect(),
-        turned_over: paired,
+        turned_over,
         work: Some(Shape { outline: shape.outline.mapped(back_again, false), ..shape }),
     })
 }
