@@ -218,11 +218,7 @@ fn rise(run: &[Vertex], at_start: bool, over: Length) -> Length {
     let (a, b) = (from.at.to_mm(), to.at.to_mm());
     let (dx, dy) = match Arc::between(a, b, from.bulge) {
         None => (b.0 - a.0, b.1 - a.1),
-        Some(arc) => {
-            let angle = arc.start + if at_start { 0.0 } else { arc.sweep };
-            let way = arc.sweep.signum();
-            (-libm::sin(angle) * way, libm::cos(angle) * way)
-        }
+        Some(arc) => arc.way(if at_start { 0.0 } else { 1.0 }),
     };
     if dx <= 0.0 || (dy / dx).abs() > STEEP || dy == 0.0 {
         return Length::ZERO;
