@@ -332,10 +332,7 @@ fn bent(path: &[Step], moved: &dyn Fn(At) -> At) -> Vec<Step> {
 }
 
 fn arc_pieces(arc: &Arc, from: At, to: At, moved: &dyn Fn(At) -> At, out: &mut Vec<Step>) {
-    let on = |t: f64| {
-        let angle = arc.start + arc.sweep * t;
-        (arc.centre.0 + arc.radius * libm::cos(angle), arc.centre.1 + arc.radius * libm::sin(angle))
-    };
+    let on = |t: f64| arc.at(t);
     let count = libm::ceil(arc.sweep.abs() / (std::f64::consts::PI / 24.0)).max(1.0);
     let mut begin = moved(from);
     for part in 1..=count as usize {

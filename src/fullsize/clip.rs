@@ -137,10 +137,7 @@ fn inside_line(piece: &Piece, to: &Area) -> Option<Piece> {
 }
 
 fn inside_arc(piece: &Piece, arc: &Arc, to: &Area) -> Vec<Piece> {
-    let on = |t: f64| {
-        let angle = arc.start + arc.sweep * t;
-        (arc.centre.0 + arc.radius * libm::cos(angle), arc.centre.1 + arc.radius * libm::sin(angle))
-    };
+    let on = |t: f64| arc.at(t);
     // Where the full circle meets the four lines of the border, as shares of the sweep.
     let mut cuts = vec![0.0, 1.0];
     for (line, centre, upright) in [

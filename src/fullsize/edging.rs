@@ -12,8 +12,9 @@ use crate::drawing::hatch::{Hatching, hatch};
 use crate::drawing::paper::Area;
 use crate::drawing::text::written;
 use crate::drawing::{Anchor, At, Ink, LineType, Mark, Step, line, rectangle};
+use crate::jigs::card::short;
 use crate::length::Length;
-use crate::parts::Made;
+use crate::parts::{Hand, Made, hand};
 use crate::shape::{Outline, Point};
 use crate::trade::Face;
 
@@ -157,7 +158,7 @@ impl Composer<'_> {
         let whole = wide * count as f64;
         let mut marks = Vec::new();
         if let Some(own) = own {
-            let left = wide * own as f64;
+            let left = if own.leads() { 0.0 } else { wide };
             marks.push(Mark::Fill { path: rectangle((left, 0.0), (left + wide, tall)), ink: Ink::Grey(0.2) });
         }
         for index in 0..count {
@@ -172,11 +173,7 @@ impl Composer<'_> {
             Step::Close,
         ];
         marks.push(Mark::Stroke { path: triangle, line: LineType::Visible });
-        let text = match own {
-            Some(0) => "L of the pair",
-            Some(_) => "R of the pair",
-            None => "set, face up",
-        };
+        let text = own.map_or("set, face up".to_owned(), |hand| format!("{} of the pair", short(hand)));
         marks.push(written((whole / 2.0, -3.4), text, 2.5, Anchor::Middle, false));
         let Some((low, high)) = extents(&marks) else { return Vec::new() };
         let middle = ((low.0 + high.0) / 2.0, (low.1 + high.1) / 2.0);
@@ -196,11 +193,13 @@ impl Composer<'_> {
     pub(super) fn triangle_note(&self) -> Option<String> {
         let (count, own) = self.set()?;
         Some(match own {
-            Some(_) => {
+            Some(own) => {
                 let pair =
                     self.part.pair.and_then(|pair| self.made.parts.get(pair.0)).map_or(String::new(), called);
+                let first =
+                    short(if matches!(own, Hand::Left | Hand::Right) { Hand::Left } else { Hand::First });
                 format!(
-                    "Lay this part and {pair} side by side, show faces up, L at the left, and draw one triangle across both: it tells \
+                    "Lay this part and {pair} side by side, show faces up, {first} at the left, and draw one triangle across both: it tells \
                      left, right and up when the paper is gone."
                 )
             }
@@ -214,10 +213,9 @@ impl Composer<'_> {
     }
 
     /// How many parts lie together, and the place of this one in a pair.
-    fn set(&self) -> Option<(usize, Option<usize>)> {
+    fn set(&self) -> Option<(usize, Option<Hand>)> {
         if self.part.pair.is_some() {
-            let hand = crate::jigs::hand(self.made, self.id)?;
-            return Some((2, Some(usize::from(hand == "R"))));
+            return Some((2, Some(hand(self.made, self.part)?)));
         }
         (self.part.quantity > 1).then(|| (self.part.quantity.min(MOST), None))
     }

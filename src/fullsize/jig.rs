@@ -12,12 +12,11 @@ use crate::drawing::text::written;
 use crate::drawing::{
     Anchor, At, Group, Layer, LineType, Mark, Sheet, centre_cross, circle, line, rectangle,
 };
-use crate::jigs::card::{called, card};
+use crate::jigs::card::{self, GuidePoint, called, card, served, short};
 use crate::jigs::{Jig, arrows};
 use crate::length::Length;
 use crate::parts::Made;
-use crate::shape::{Arc, Outline, Point};
-use crate::trade::Face;
+use crate::shape::{Outline, Point};
 
 /// What of the card of settings stands on the paper as well.
 const ON_PAPER: [&str; 6] = ["CUTS", "DEPTH", "FEED", "CORNERS", "STOP", "HOLD"];
@@ -125,8 +124,11 @@ fn words(made: &Made, jig: &Jig) -> Words {
     let part = made.parts.get(jig.part.0);
     let name = part.map_or(String::new(), |part| called(&part.mark, &part.name));
     let follower = if jig.tool.offset().is_positive() { "collar" } else { "bearing" };
-    let hand =
-        jig.uses.first().and_then(|one| one.hand).map_or(String::new(), |hand| format!(", {hand} of a pair"));
+    let hand = jig
+        .uses
+        .first()
+        .and_then(|one| one.hand)
+        .map_or(String::new(), |hand| format!(", {} of a pair", short(hand)));
     let frames = made.placed.iter().find(|placed| placed.part == jig.part).map(|placed| placed.frame);
     let up = frames.filter(|_| !jig.kind.is_notch()).map(|frame| super::page::Way {
         angle: 90.0,
@@ -263,19 +265,8 @@ fn middle(low: Point, high: Point) -> At {
 
 /// Corners of the guiding line from the lower left corner of the blank, and every place that the template serves.
 fn tables(made: &Made, jig: &Jig, say: &dyn Fn(Length) -> String) -> Vec<Table> {
-    let low = jig.blank.extents().low;
-    let guiding = jig.window.as_ref().unwrap_or(&jig.blank);
-    let row = |(index, (from, to)): (usize, (crate::shape::Vertex, Point))| {
-        let next = match Arc::between(from.at.to_mm(), to.to_mm(), from.bulge) {
-            Some(arc) => format!("arc, radius {}", say(Length::from_mm(arc.radius))),
-            None => "straight".to_owned(),
-        };
-        vec![
-            Cell::bold((index + 1).to_string()),
-            Cell::new(say(from.at.x - low.x)),
-            Cell::new(say(from.at.y - low.y)),
-            Cell::new(next),
-        ]
+    let row = |point: GuidePoint| {
+        vec![Cell::bold(point.number), Cell::new(point.across), Cell::new(point.up), Cell::new(point.next)]
     };
     let columns = vec![
         Column::words("point"),
@@ -286,7 +277,7 @@ fn tables(made: &Made, jig: &Jig, say: &dyn Fn(Length) -> String) -> Vec<Table> 
     let guiding = Table {
         title: "Guiding line, from the blank's lower left corner, anticlockwise".into(),
         columns,
-        rows: guiding.segments().enumerate().map(row).collect(),
+        rows: card::guiding(jig, say).into_iter().map(row).collect(),
         height: 2.5,
     };
     let columns = vec![
@@ -295,13 +286,12 @@ fn tables(made: &Made, jig: &Jig, say: &dyn Fn(Length) -> String) -> Vec<Table> 
         Column::words("where, from the part's datum corner"),
         Column::words("how"),
     ];
-    let rows = jig.uses.iter().map(|one| {
-        let part = made.parts.get(one.part.0);
+    let rows = served(made, jig, say).into_iter().map(|one| {
         vec![
-            Cell::bold(part.map_or(String::new(), |part| called(&part.mark, &part.name))),
-            Cell::new(part.map_or(String::new(), |part| part.quantity.to_string())),
-            Cell::new(crate::jigs::card::place(one, say)),
-            Cell::new(crate::jigs::card::way(one, jig.face == Face::Back)),
+            Cell::bold(one.part),
+            Cell::new(one.quantity.to_string()),
+            Cell::new(one.place),
+            Cell::new(one.how),
         ]
     });
     let uses = Table { title: "Serves".into(), columns, rows: rows.collect(), height: 2.5 };

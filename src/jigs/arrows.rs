@@ -1,8 +1,8 @@
 //! Which way the router goes, as short arrows beside the guiding line.
 
 use super::Jig;
-use super::guide::distance_of;
-use crate::shape::{Arc, Point, Vertex};
+use crate::shape::along::Segment;
+use crate::shape::{Point, Vertex};
 
 /// Arrows along the longest sides of the guiding line, on the side where the bit is, at a distance and of a length in
 /// millimetres of wood: inside an opening clockwise, round the outside anticlockwise.
@@ -42,19 +42,10 @@ struct Side {
 }
 
 impl Side {
-    fn of((from, to): (Vertex, Point)) -> Side {
-        let (a, b) = (from.at.to_mm(), to.to_mm());
-        let length = libm::hypot(b.0 - a.0, b.1 - a.1).max(1e-9);
+    fn of(segment: (Vertex, Point)) -> Side {
+        let segment = Segment::of(segment);
         // Half way along an arc its direction is that of its chord.
-        let along = ((b.0 - a.0) / length, (b.1 - a.1) / length);
-        let middle = match Arc::between(a, b, from.bulge) {
-            Some(arc) => {
-                let angle = arc.start + arc.sweep / 2.0;
-                (arc.centre.0 + arc.radius * libm::cos(angle), arc.centre.1 + arc.radius * libm::sin(angle))
-            }
-            None => ((a.0 + b.0) / 2.0, (a.1 + b.1) / 2.0),
-        };
-        Side { middle, along, length }
+        Side { middle: segment.middle(), along: segment.way(0.5), length: segment.chord() }
     }
 }
 
@@ -66,6 +57,6 @@ fn guides(jig: &Jig, middle: (f64, f64)) -> bool {
     }
     // The body's other sides keep the offset from the lines that only hold it: those are no walls.
     let walls = jig.work.outline.segments().zip(&jig.work.walls).filter(|(_, wall)| **wall);
-    let nearest = walls.map(|(side, _)| distance_of(side, middle)).fold(f64::MAX, f64::min);
+    let nearest = walls.map(|(side, _)| Segment::of(side).distance(middle)).fold(f64::MAX, f64::min);
     nearest < jig.tool.offset().to_mm() + 0.01
 }

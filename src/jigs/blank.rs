@@ -27,6 +27,11 @@ const fn far(units: Units) -> Length {
     usual(units, 512, 4000)
 }
 
+/// The opposite edge of a part carries a fence where a template comes this near to it: 4 in or 100 mm.
+pub const fn near(units: Units) -> Length {
+    usual(units, 128, 1000)
+}
+
 /// Pins are dowels: 1/4 in or 6 mm.
 const fn pin_diameter(units: Units) -> Length {
     usual(units, 8, 60)
@@ -167,9 +172,7 @@ pub fn round_window(
         }
     }
     let around = Extents { low: Point::new(low[0], low[1]), high: Point::new(high[0], high[1]) };
-    let mirrored = feature.uses.iter().any(|one| one.mirrored);
-    let paired = feature.datum.is_some() && made.parts.get(feature.part.0).is_some_and(|p| p.pair.is_some());
-    let turned_over = mirrored || paired;
+    let turned_over = feature.uses.iter().any(|one| one.mirrored);
     let fences: Vec<Fence> =
         bearing.iter().map(|(axis, is_high, edge)| fence(around, *axis, *is_high, *edge)).collect();
     let pins = if turned_over {

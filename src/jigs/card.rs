@@ -2,9 +2,10 @@
 //! ends. Figures are printed by whoever draws the card.
 
 use super::blank::past;
-use super::{Jig, Kind, Use};
+use super::{Jig, Kind, Use, datum_edge};
 use crate::length::Length;
-use crate::parts::Made;
+use crate::parts::{Hand, Made, PartId};
+use crate::shape::{Arc, Point, Vertex};
 use crate::trade::{Face, Units};
 use crate::values::{Bearing, CornerRule, Guide};
 
@@ -107,6 +108,16 @@ pub fn card(made: &Made, jig: &Jig, show: &dyn Fn(Length) -> String) -> Vec<(Str
                 local rules come first.";
     say("CAUTION", text.to_owned());
     all
+}
+
+/// Which of a pair, as short as it is written on a template.
+pub const fn short(hand: Hand) -> &'static str {
+    match hand {
+        Hand::Left => "L",
+        Hand::Right => "R",
+        Hand::First => "1st",
+        Hand::Second => "2nd",
+    }
 }
 
 /// Mark and name.
@@ -215,11 +226,9 @@ fn stops(made: &Made, jig: &Jig, show: &dyn Fn(Length) -> String) -> Vec<(&'stat
     let by = fence_distance(made, jig);
     if let (Kind::Housing(_), Some(place)) = (jig.kind, jig.uses.first()) {
         let along_x = place.at.width() >= place.at.height();
-        let (near, far, edge) = if along_x {
-            (place.at.low.y, place.at.high.y, "bottom")
-        } else {
-            (place.at.low.x, place.at.high.x, "left")
-        };
+        let (near, far) =
+            if along_x { (place.at.low.y, place.at.high.y) } else { (place.at.low.x, place.at.high.x) };
+        let edge = datum_edge(jig.face, !along_x);
         let text = format!(
             "sides at {} and {} from the {edge} datum edge; with a straight fence in place of the template, the fence stands {} from \
              the side that it guides (half of base less half of bit: measure yours)",
@@ -290,27 +299,86 @@ fn hold(made: &Made, jig: &Jig) -> String {
 }
 
 fn part_and_hand(made: &Made, jig: &Jig, mirrored: bool) -> String {
-    let named = |id: crate::parts::PartId, hand: Option<&str>| {
+    let named = |id: PartId, hand: Option<Hand>| {
         let part = made.parts.get(id.0);
         let name = part.map_or(String::new(), |part| called(&part.mark, &part.name));
-        hand.map_or(name.clone(), |hand| format!("{hand} ({name})"))
+        hand.map_or(name.clone(), |hand| format!("{} ({name})", short(hand)))
     };
     let of = |one: &Use| named(one.part, one.hand);
     let mut all: Vec<String> = jig.uses.iter().filter(|one| one.mirrored == mirrored).map(of).collect();
-    if mirrored && all.is_empty() {
-        // A template of one place serves the mirror image too.
-        let pair = made.parts.get(jig.part.0).and_then(|part| part.pair);
-        all.extend(pair.map(|pair| named(pair, super::find::hand(made, pair))));
-    }
     all.dedup();
     all.join(", ")
 }
 
-/// Where a cut lies on its part, from the datum corner.
-pub fn place(one: &Use, show: &dyn Fn(Length) -> String) -> String {
+/// A place that a template serves, in words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Served {
+    /// Mark and name of the part.
+    pub part: String,
+    /// How many there are of the part.
+    pub quantity: usize,
+    /// Where the cut lies on it, from its datum corner.
+    pub place: String,
+    /// How the template is laid on.
+    pub how: String,
+}
+
+/// Every place that a template serves.
+pub fn served(made: &Made, jig: &Jig, show: &dyn Fn(Length) -> String) -> Vec<Served> {
+    let one = |one: &Use| {
+        let part = made.parts.get(one.part.0);
+        Served {
+            part: part.map_or(String::new(), |part| called(&part.mark, &part.name)),
+            quantity: part.map_or(0, |part| part.quantity),
+            place: place(one, jig.face, show),
+            how: way(one, jig.face == Face::Back),
+        }
+    };
+    jig.uses.iter().map(one).collect()
+}
+
+/// A corner of the guiding line, in words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct GuidePoint {
+    /// Counted from 1, anticlockwise.
+    pub number: String,
+    /// From the blank's lower left corner.
+    pub across: String,
+    pub up: String,
+    /// What leads to the next corner.
+    pub next: String,
+}
+
+/// Corners of the guiding line. An arc that bends into what the line encloses is told as hollow.
+pub fn guiding(jig: &Jig, show: &dyn Fn(Length) -> String) -> Vec<GuidePoint> {
+    let low = jig.blank.extents().low;
+    let line = jig.window.as_ref().unwrap_or(&jig.blank);
+    let point = |(index, (from, to)): (usize, (Vertex, Point))| GuidePoint {
+        number: (index + 1).to_string(),
+        across: show(from.at.x - low.x),
+        up: show(from.at.y - low.y),
+        next: match Arc::between(from.at.to_mm(), to.to_mm(), from.bulge) {
+            Some(arc) => {
+                let hollow = if from.bulge < 0.0 { ", hollow" } else { "" };
+                format!("R {}{hollow}", show(Length::from_mm(arc.radius)))
+            }
+            None => "straight".to_owned(),
+        },
+    };
+    line.segments().enumerate().map(point).collect()
+}
+
+/// Where a cut lies on its part, from the datum corner; edges as seen on the face that the template lies on.
+fn place(one: &Use, face: Face, show: &dyn Fn(Length) -> String) -> String {
+    let seen = |side: &&'static str| match (*side, face) {
+        ("left", Face::Back) => "right",
+        ("right", Face::Back) => "left",
+        (same, _) => same,
+    };
+    let open: Vec<&str> = one.open.iter().map(seen).collect();
     let across = format!("{} to {} across", show(one.at.low.x), show(one.at.high.x));
     let up = format!("{} to {} up", show(one.at.low.y), show(one.at.high.y));
-    match one.open.as_slice() {
+    match open.as_slice() {
         [] => format!("{across}, {up}"),
         [only @ ("top" | "bottom")] => format!("{across}, in the {only} edge"),
         [only] => format!("{up}, in the {only} edge"),
@@ -319,13 +387,13 @@ pub fn place(one: &Use, show: &dyn Fn(Length) -> String) -> String {
 }
 
 /// How the template is laid on for it.
-pub fn way(one: &Use, on_back: bool) -> String {
+fn way(one: &Use, on_back: bool) -> String {
     let turns = match (one.turns, on_back) {
         (0, _) => "as drawn",
         (1, false) | (3, true) => "a quarter turn to the left",
         (2, _) => "half a turn round",
         _ => "a quarter turn to the right",
     };
-    let hand = one.hand.map_or(String::new(), |hand| format!("{hand}: "));
+    let hand = one.hand.map_or(String::new(), |hand| format!("{}: ", short(hand)));
     if one.mirrored { format!("{hand}TURNED OVER, then {turns}") } else { format!("{hand}{turns}") }
 }

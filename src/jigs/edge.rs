@@ -10,8 +10,6 @@ use crate::parts::Made;
 use crate::shape::{Arc, Extents, Outline, Point, Vertex};
 use crate::values::CornerRule;
 
-/// The part's opposite edge carries a fence where the body comes this near to it: 4 in.
-const NEAR: Length = Length::from_units(Length::INCH.units() * 4);
 /// The run past an end follows the edge's own direction, up to this slope.
 const STEEP: f64 = 1.5;
 
@@ -34,11 +32,13 @@ pub fn body(
     let run = run(&part, around).ok_or(Trouble::Unsound)?;
     let offset = tool.offset();
     let lead = reach.lead + offset;
-    let highest = run.iter().map(|v| v.at.y).max().unwrap_or(around.low.y);
+    // A hollow lies deeper than its ends; a straight run is no outline and has none.
+    let hollow = Outline::new(run.clone()).ok().map(|run| run.extents().high.y);
+    let highest = run.iter().map(|v| v.at.y).chain(hollow).max().unwrap_or(around.low.y);
     let mut back = highest + reach.margin;
     let opposite = around.high.y;
     let flat = straight_along(&part, opposite) * 2 >= around.width();
-    let on_opposite = flat && opposite <= back + NEAR;
+    let on_opposite = flat && opposite <= back + blank::near(made.job.units);
     if on_opposite {
         back = opposite + blank::fence_width(made.job.units);
     }
@@ -57,7 +57,9 @@ pub fn body(
     let sides = wood.vertices().len();
     let walls: Vec<bool> = (0..sides).map(|index| index + 3 < sides).collect();
     let shape = Shape { outline: wood, walls, cuts: Cuts::Outside };
-    let (line, corners) = follow(&shape, tool, step)?;
+    // Places are told as the part lies, not as it was turned here.
+    let told = |trouble: Trouble| trouble.mapped(|p| turn.up(p));
+    let (line, corners) = follow(&shape, tool, step).map_err(told)?;
     let line = match rule {
         CornerRule::Relieve if !corners.is_empty() => {
             relieved(&line, &corners, tool, Cuts::Outside).ok_or(Trouble::Unsound)?
@@ -70,11 +72,17 @@ pub fn body(
     if on_opposite {
         fences.push(blank::fence(body, 1, true, opposite));
     } else {
+        // An opposite edge that is not straight carries no fence, however near it is.
+        let inside = body.high.y <= opposite;
         lines.push(Mark {
             from: Point::new(body.low.x, body.high.y),
             to: body.high,
-            says: "back of the template, from the part's opposite edge",
-            datum: Some(opposite - body.high.y),
+            says: if inside {
+                "back of the template, from the part's opposite edge"
+            } else {
+                "back of the template, beyond the part's opposite edge"
+            },
+            datum: Some((opposite - body.high.y).abs()),
         });
     }
     let datum = feature.datum.map(|datum| turn.down(datum)).unwrap_or(around.low);
@@ -86,10 +94,10 @@ pub fn body(
         if at_high { around.high.x } else { around.low.x },
         end_height + blank::past(made.job.units),
     ));
-    let paired = made.parts.get(feature.part.0).is_some_and(|part| part.pair.is_some());
+    let turned_over = feature.uses.iter().any(|one| one.mirrored);
     // Nothing of the template lies in the way of its pins.
     let nowhere = Extents { low: body.low, high: body.low };
-    let pins = if paired {
+    let pins = if turned_over {
         fences.iter().flat_map(|fence| blank::pins(fence, nowhere, made.job.units)).collect()
     } else {
         Vec::new()
@@ -101,7 +109,7 @@ pub fn body(
         window: None,
         corners: corners.iter().map(|corner| turned_corner(&turn, corner)).collect(),
         edges: fences.iter().map(|fence| (turn.up(fence.from), turn.up(fence.to))).collect(),
-        fences: if paired { Vec::new() } else { fences.iter().cloned().map(fence).collect() },
+        fences: if turned_over { Vec::new() } else { fences.iter().cloned().map(fence).collect() },
         pins: pins
             .into_iter()
             .map(|pin: super::Pin| super::Pin {
@@ -114,7 +122,7 @@ pub fn body(
             .into_iter()
             .map(|mark: Mark| Mark { from: turn.up(mark.from), to: turn.up(mark.to), ..mark })
             .collect(),
-        turned_over: paired,
+        turned_over,
         work: Some(Shape { outline: shape.outline.mapped(back_again, false), ..shape }),
     })
 }
@@ -210,11 +218,7 @@ fn rise(run: &[Vertex], at_start: bool, over: Length) -> Length {
     let (a, b) = (from.at.to_mm(), to.at.to_mm());
     let (dx, dy) = match Arc::between(a, b, from.bulge) {
         None => (b.0 - a.0, b.1 - a.1),
-        Some(arc) => {
-            let angle = arc.start + if at_start { 0.0 } else { arc.sweep };
-            let way = arc.sweep.signum();
-            (-libm::sin(angle) * way, libm::cos(angle) * way)
-        }
+        Some(arc) => arc.way(if at_start { 0.0 } else { 1.0 }),
     };
     if dx <= 0.0 || (dy / dx).abs() > STEEP || dy == 0.0 {
         return Length::ZERO;

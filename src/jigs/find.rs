@@ -4,15 +4,15 @@
 use super::blank::past;
 use super::guide::{Cuts, Shape};
 use super::pattern::{Pattern, lies_on};
-use super::{Kind, Stop, Use};
+use super::{Kind, Stop, Use, datum_edge};
 use crate::boards::{Other, Pocket};
 use crate::diagnose::{Diagnostic, Place, nearest};
 use crate::joints::CutKind;
 use crate::length::Length;
-use crate::parts::{Made, Part, PartId, named};
+use crate::parts::{Made, Part, PartId, hand, named, same_outline};
 use crate::shape::grow::grow_sides;
 use crate::shape::{Extents, Outline, Point};
-use crate::trade::{Axis, Face, Side};
+use crate::trade::{Face, Side};
 use crate::values::{CutAsked, RouterAsked};
 
 /// One thing to cut, seen by the router.
@@ -100,13 +100,17 @@ impl Seen<'_> {
         })
     }
 
-    fn hand(&self) -> Option<&'static str> {
-        hand(self.made, self.id)
-    }
-
     /// A use of this very place.
     fn here(&self, bare: &Outline, open: Vec<&'static str>, by: Option<String>) -> Use {
-        Use { part: self.id, at: bare.extents(), open, turns: 0, mirrored: false, by, hand: self.hand() }
+        Use {
+            part: self.id,
+            at: bare.extents(),
+            open,
+            turns: 0,
+            mirrored: false,
+            by,
+            hand: hand(self.made, self.part),
+        }
     }
 
     fn notches(&self, names: &[(String, Place)]) -> Found {
@@ -159,7 +163,7 @@ impl Seen<'_> {
                     turns,
                     mirrored,
                     by,
-                    hand: hand(self.made, id),
+                    hand: hand(self.made, part),
                 };
                 if id == self.id && other == index { uses.insert(0, one) } else { uses.push(one) }
             }
@@ -236,7 +240,7 @@ impl Seen<'_> {
                     && middle.y <= around.high.y
             };
             if let Some(opening) = self.part.inside.iter().find(|outline| around(outline)) {
-                let uses = self.here_and_mirrored(opening, None);
+                let uses = self.here_and_mirrored(opening, None, |part| part.inside.iter().collect());
                 let feature = self.cut_away(Kind::Opening, opening, self.part.thick, true, uses);
                 // What is open right through has its own lines all round.
                 let walls = vec![true; opening.vertices().len()];
@@ -253,36 +257,44 @@ impl Seen<'_> {
         Err(unknown("no-such-cut", place, message, name, &known))
     }
 
-    /// This place, and the mirrored one on the part's mirror image, which the template serves turned over.
-    fn here_and_mirrored(&self, bare: &Outline, by: Option<String>) -> Vec<Use> {
+    /// This place, and the same cut on the part's mirror image, which the template serves turned over. `there` tells all of a
+    /// part's cuts that are like this one but for their place.
+    fn here_and_mirrored<'p>(
+        &'p self,
+        bare: &Outline,
+        by: Option<String>,
+        there: impl Fn(&'p Part) -> Vec<&'p Outline>,
+    ) -> Vec<Use> {
         let mut uses = vec![self.here(bare, Vec::new(), by)];
-        let around = bare.extents();
-        let mirrored = Extents {
-            low: Point::new(self.part.width - around.high.x, around.low.y),
-            high: Point::new(self.part.width - around.low.x, around.high.y),
-        };
-        let pair = self.part.pair.and_then(|id| Some((id, self.made.parts.get(id.0)?)));
-        if let Some((id, part)) = pair {
-            let outlines = part.inside.iter().chain(part.pockets.iter().map(|pocket| &pocket.outline));
-            let whole = std::iter::once(&part.outline);
-            if outlines.chain(whole).any(|outline| outline.extents() == mirrored) {
-                let hand = hand(self.made, id);
-                uses.push(Use {
-                    part: id,
-                    at: mirrored,
-                    open: Vec::new(),
-                    turns: 0,
-                    mirrored: true,
-                    by: None,
-                    hand,
-                });
-            }
-        }
+        let Some(pair) = self.part.pair else { return uses };
+        let Some(part) = self.made.parts.get(pair.0) else { return uses };
+        let cuts = there(part);
+        // Its drawing may also stand on its head, as that of a top does beside its bottom's.
+        let (width, height) = (self.part.width, self.part.height);
+        let upright = bare.mapped(|p| Point::new(width - p.x, p.y), true);
+        let turned = bare.mapped(|p| Point::new(p.x, height - p.y), true);
+        let found = [(0, upright), (2, turned)]
+            .into_iter()
+            .find(|(_, wanted)| cuts.iter().any(|cut| same_outline(cut, wanted)));
+        uses.extend(found.map(|(turns, wanted)| Use {
+            part: pair,
+            at: wanted.extents(),
+            open: Vec::new(),
+            turns,
+            mirrored: true,
+            by: None,
+            hand: hand(self.made, part),
+        }));
         uses
     }
 
     fn pocket(&self, kind: Kind, pocket: &Pocket, by: Option<String>) -> Feature {
-        let uses = self.here_and_mirrored(&pocket.outline, by);
+        let alike = |other: &&Pocket| {
+            (other.kind, other.from, other.depth) == (pocket.kind, pocket.from, pocket.depth)
+        };
+        let uses = self.here_and_mirrored(&pocket.outline, by, |part| {
+            part.pockets.iter().filter(alike).map(|other| &other.outline).collect()
+        });
         let feature = self.cut_away(kind, &pocket.outline, pocket.depth, false, uses);
         // A recess has no end to stop at before the others.
         let stops = if kind == Kind::Recess { Vec::new() } else { self.stops(pocket, &feature.mouths) };
@@ -299,7 +311,7 @@ impl Seen<'_> {
             mouths.contains(&if across { (seen, 0) } else { (0, seen) })
         };
         let (low, high) = if across { (around.low.x, around.high.x) } else { (around.low.y, around.high.y) };
-        let from = if across { "left" } else { "bottom" };
+        let from = datum_edge(self.face, across);
         [(low, false), (high, true)]
             .into_iter()
             .filter(|(_, is_far_end)| !open(*is_far_end))
@@ -383,7 +395,7 @@ impl Seen<'_> {
             datum: Some(self.datum()),
             depth: self.part.thick,
             through: true,
-            uses: self.here_and_mirrored(&self.part.outline, None),
+            uses: self.here_and_mirrored(&self.part.outline, None, |part| vec![&part.outline]),
             stops: Vec::new(),
         }
     }
@@ -410,18 +422,6 @@ fn unknown(
 fn moved(extents: Extents, by: Point) -> Extents {
     let at = |p: Point| Point::new(p.x + by.x, p.y + by.y);
     Extents { low: at(extents.low), high: at(extents.high) }
-}
-
-/// Which of a pair a part is: the one that stands further left is L.
-pub fn hand(made: &Made, id: PartId) -> Option<&'static str> {
-    let part = made.parts.get(id.0)?;
-    let left = |id: PartId| {
-        let first = made.parts.get(id.0)?.boards.first()?;
-        let span = made.placed.get(first.0)?.board.span[Axis::Across.index()];
-        Some(span.low + span.high)
-    };
-    let (own, other) = (left(id)?, left(part.pair?)?);
-    (own != other).then_some(if own < other { "L" } else { "R" })
 }
 
 /// The outline with sides moved out; as it is where that cannot be.

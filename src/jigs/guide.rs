@@ -7,6 +7,7 @@
 //! chosen (`corners`), the second would be a wrong part and is refused.
 
 use crate::length::Length;
+use crate::shape::along::Segment;
 use crate::shape::cut::{OffsetFault, offset_whole, subtract, union};
 use crate::shape::grow::is_simple;
 use crate::shape::make::rounded_rectangle;
@@ -86,6 +87,18 @@ pub enum Trouble {
     Frail { largest: Option<Length> },
     /// The offset did not come out true; nothing may be made from it.
     Unsound,
+}
+
+impl Trouble {
+    /// The same trouble where places lie elsewhere.
+    pub fn mapped(self, map: impl Fn(Point) -> Point) -> Trouble {
+        match self {
+            Trouble::InsideRadius { at, radius } => Trouble::InsideRadius { at: map(at), radius },
+            Trouble::OutsideCorner { at } => Trouble::OutsideCorner { at: map(at) },
+            Trouble::OutsideRadius { at, radius } => Trouble::OutsideRadius { at: map(at), radius },
+            same @ (Trouble::Narrow { .. } | Trouble::Frail { .. } | Trouble::Unsound) => same,
+        }
+    }
 }
 
 /// The line that the collar or bearing follows, and the inside corners that stay round. `step` is what bits and collars are
@@ -211,7 +224,7 @@ fn corners(shape: &Shape, tool: Tool) -> Result<Vec<Corner>, Trouble> {
             continue;
         }
         if let Some(arc) = Arc::between(from.at.to_mm(), to.to_mm(), from.bulge) {
-            let middle = on_arc(&arc, 0.5);
+            let middle = arc.at(0.5);
             let at = Point::new(Length::from_mm(middle.0), Length::from_mm(middle.1));
             let turns_in = from.bulge * inside > 0.0;
             if turns_in && arc.radius < bit - SAME_RADIUS {
@@ -225,7 +238,7 @@ fn corners(shape: &Shape, tool: Tool) -> Result<Vec<Corner>, Trouble> {
         if !wall(next) {
             continue;
         }
-        let (arrive, leave) = (tangent(segments[index], true), tangent(segments[next], false));
+        let (arrive, leave) = (Segment::of(segments[index]).way(1.0), Segment::of(segments[next]).way(0.0));
         let turn =
             libm::atan2(arrive.0 * leave.1 - arrive.1 * leave.0, arrive.0 * leave.0 + arrive.1 * leave.1)
                 * inside;
@@ -242,76 +255,15 @@ fn corners(shape: &Shape, tool: Tool) -> Result<Vec<Corner>, Trouble> {
     Ok(found)
 }
 
-/// Unit direction of a segment at its end or its start.
-fn tangent((from, to): (Vertex, Point), at_end: bool) -> (f64, f64) {
-    let (a, b) = (from.at.to_mm(), to.to_mm());
-    match Arc::between(a, b, from.bulge) {
-        None => {
-            let size = libm::hypot(b.0 - a.0, b.1 - a.1).max(1e-12);
-            ((b.0 - a.0) / size, (b.1 - a.1) / size)
-        }
-        Some(arc) => {
-            let angle = arc.start + if at_end { arc.sweep } else { 0.0 };
-            let way = if arc.sweep > 0.0 { 1.0 } else { -1.0 };
-            (-libm::sin(angle) * way, libm::cos(angle) * way)
-        }
-    }
-}
-
-fn on_arc(arc: &Arc, share: f64) -> (f64, f64) {
-    let angle = arc.start + arc.sweep * share;
-    (arc.centre.0 + arc.radius * libm::cos(angle), arc.centre.1 + arc.radius * libm::sin(angle))
-}
-
 /// An offset is not taken on trust: corners and middles of the template's line keep the follower's radius from the path of its
 /// middle, the path keeps it from the line, and the line does not touch itself.
 fn is_sound(line: &Outline, path: &Outline, radius: f64) -> bool {
-    let true_distance = |at: (f64, f64)| (distance(path, at) - radius).abs() < SOUND;
-    let clear = |at: (f64, f64)| distance(line, at) > radius - SOUND;
+    let true_distance = |at: (f64, f64)| (path.distance_mm(at) - radius).abs() < SOUND;
+    let clear = |at: (f64, f64)| line.distance_mm(at) > radius - SOUND;
     is_simple(line) && samples(line).into_iter().all(true_distance) && samples(path).into_iter().all(clear)
 }
 
 /// Start and middle of every segment.
 fn samples(outline: &Outline) -> Vec<(f64, f64)> {
-    outline
-        .segments()
-        .flat_map(|(from, to)| {
-            let (a, b) = (from.at.to_mm(), to.to_mm());
-            let middle = match Arc::between(a, b, from.bulge) {
-                Some(arc) => on_arc(&arc, 0.5),
-                None => ((a.0 + b.0) / 2.0, (a.1 + b.1) / 2.0),
-            };
-            [a, middle]
-        })
-        .collect()
-}
-
-/// Distance of a point from the line of an outline, in mm.
-pub fn distance(outline: &Outline, at: (f64, f64)) -> f64 {
-    outline.segments().map(|segment| distance_of(segment, at)).fold(f64::MAX, f64::min)
-}
-
-/// Distance of a point from a segment, in mm.
-pub fn distance_of((from, to): (Vertex, Point), at: (f64, f64)) -> f64 {
-    let (a, b) = (from.at.to_mm(), to.to_mm());
-    let ends = libm::hypot(at.0 - a.0, at.1 - a.1).min(libm::hypot(at.0 - b.0, at.1 - b.1));
-    match Arc::between(a, b, from.bulge) {
-        None => {
-            let (dx, dy) = (b.0 - a.0, b.1 - a.1);
-            let along = ((at.0 - a.0) * dx + (at.1 - a.1) * dy) / (dx * dx + dy * dy).max(1e-12);
-            if (0.0..=1.0).contains(&along) {
-                libm::hypot(at.0 - a.0 - along * dx, at.1 - a.1 - along * dy)
-            } else {
-                ends
-            }
-        }
-        Some(arc) => {
-            let angle = libm::atan2(at.1 - arc.centre.1, at.0 - arc.centre.0);
-            let full = 2.0 * std::f64::consts::PI;
-            let turned = libm::fmod((angle - arc.start) * arc.sweep.signum(), full);
-            let turned = if turned < 0.0 { turned + full } else { turned };
-            let out = libm::hypot(at.0 - arc.centre.0, at.1 - arc.centre.1);
-            if turned <= arc.sweep.abs() { (out - arc.radius).abs().min(ends) } else { ends }
-        }
-    }
+    outline.segments().flat_map(|(from, to)| [from.at.to_mm(), Segment::of((from, to)).middle()]).collect()
 }

@@ -15,11 +15,9 @@ pub mod guide;
 mod pattern;
 mod told;
 
-pub use find::hand;
-
 use crate::diagnose::Diagnostic;
 use crate::length::Length;
-use crate::parts::{Made, PartId};
+use crate::parts::{Hand, Made, PartId};
 use crate::shape::{Extents, Outline, Point};
 use crate::trade::{Face, Side, Units};
 use crate::values::{CornerRule, CutAsked, Guide, RouterAsked};
@@ -148,14 +146,24 @@ pub struct Use {
     pub mirrored: bool,
     /// The board that passes through or sits there.
     pub by: Option<String>,
-    /// Which of a pair it is, where it is one: `L` or `R`.
-    pub hand: Option<&'static str>,
+    /// Which of a pair it is, where it is one.
+    pub hand: Option<Hand>,
+}
+
+/// The part's datum edge that a distance across, or up, is measured from, as seen by who stands over the template: the part's
+/// left edge is at the right hand where the template lies on the back face.
+pub const fn datum_edge(face: Face, across: bool) -> &'static str {
+    match (across, face) {
+        (true, Face::Show) => "left",
+        (true, Face::Back) => "right",
+        (false, _) => "bottom",
+    }
 }
 
 /// Where a housing ends in the wood.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Stop {
-    /// The edge that it is measured from: the part's datum edge along the housing.
+    /// The edge that it is measured from: the part's datum edge along the housing, as seen by the router.
     pub from: &'static str,
     /// Distance of the finished end, which is where the far edge of the cutter stops.
     pub far_edge: Length,

@@ -1,8 +1,8 @@
 //! Cuts compared: which are equal, and how a template is turned or turned over from one to the other.
 
-use super::guide::distance;
 use crate::parts::Part;
-use crate::shape::{Arc, Outline, Point, Vertex};
+use crate::shape::along::Segment;
+use crate::shape::{Outline, Point, Vertex};
 
 /// Lines this close, in mm, are one: a cut's sides lie on the outline that it left.
 const ON: f64 = 1e-4;
@@ -97,14 +97,7 @@ impl Pattern {
 }
 
 /// True where the middle of a segment lies on one of the lines.
-pub fn lies_on((from, to): (Vertex, Point), lines: &[&Outline]) -> bool {
-    let (a, b) = (from.at.to_mm(), to.to_mm());
-    let middle = match Arc::between(a, b, from.bulge) {
-        Some(arc) => {
-            let angle = arc.start + arc.sweep / 2.0;
-            (arc.centre.0 + arc.radius * libm::cos(angle), arc.centre.1 + arc.radius * libm::sin(angle))
-        }
-        None => ((a.0 + b.0) / 2.0, (a.1 + b.1) / 2.0),
-    };
-    lines.iter().any(|line| distance(line, middle) < ON)
+pub fn lies_on(segment: (Vertex, Point), lines: &[&Outline]) -> bool {
+    let middle = Segment::of(segment).middle();
+    lines.iter().any(|line| line.distance_mm(middle) < ON)
 }

@@ -22,9 +22,11 @@ pub fn fault(made: &Made, asked: &RouterAsked, feature: &Feature, trouble: Troub
     let tool = tool(asked);
     let at = |p: Point| {
         // Notches are drawn from their own corner; the part's figures are those that people have.
-        let low = feature.uses.first().map_or(Point::default(), |one| one.at.low);
+        let around = feature.uses.first().map_or(feature.bare, |one| one.at);
         let own = match (feature.datum, asked.face) {
-            (None, _) => Point::new(p.x + low.x, p.y + low.y),
+            (None, Face::Show) => Point::new(around.low.x + p.x, around.low.y + p.y),
+            // Seen from the back the low corner of a notch is the one furthest from the datum edge.
+            (None, Face::Back) => Point::new(around.high.x - p.x, around.low.y + p.y),
             (Some(_), Face::Show) => p,
             (Some(datum), Face::Back) => Point::new(datum.x - p.x, p.y),
         };

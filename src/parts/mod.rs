@@ -2,12 +2,14 @@
 //! apart and marked as a pair. Checks, plans, sheets and files look no further back than this. Knows no paper, file or saw.
 
 mod alike;
+mod hand;
 pub mod marks;
 mod named;
 mod naming;
 pub mod runs;
 
 pub use alike::{faces_differ, same_outline, same_piece};
+pub use hand::{Hand, hand};
 pub use named::{Unnamed, named};
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -129,13 +131,24 @@ impl Part {
 
     /// Its solid, where part coordinates lie in the room as `frame` says.
     pub fn solid(&self, frame: FaceFrame) -> Solid {
+        self.solid_with(frame, &self.holes)
+    }
+
+    /// The same with some of its holes left out, by their indices in `holes`.
+    pub fn solid_without(&self, frame: FaceFrame, left_out: &BTreeSet<usize>) -> Solid {
+        let kept = self.holes.iter().enumerate().filter(|(index, _)| !left_out.contains(index));
+        let kept: Vec<Hole> = kept.map(|(_, hole)| hole.clone()).collect();
+        self.solid_with(frame, &kept)
+    }
+
+    fn solid_with(&self, frame: FaceFrame, holes: &[Hole]) -> Solid {
         let profiles =
             self.edges.iter().filter_map(|edge| edge.profile.map(|shape| (edge.from, edge.to, shape)));
         let faces = Faces {
             outline: self.outline.clone(),
             inside: &self.inside,
             pockets: &self.pockets,
-            holes: &self.holes,
+            holes,
             bevels: &self.bevels,
             profiles: profiles.collect(),
         };

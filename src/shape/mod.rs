@@ -1,6 +1,7 @@
 //! Outlines in the plane: closed runs of straight lines and arcs on the length grid, and what can be measured of them.
 //! Cutting and offsetting live in `cut`, plates in space in `solid`. Knows no joint, spec or paper.
 
+pub mod along;
 pub mod apart;
 pub mod clash;
 mod clean;

@@ -2,6 +2,7 @@
 //! beside the corner until the corner itself is free. Outline and radius in, the same outline with lobes out. Knows no layer and no shop.
 
 use crate::length::Length;
+use crate::shape::along::Segment;
 use crate::shape::grow::is_simple;
 use crate::shape::{Arc, Outline, Point, Vertex};
 
@@ -52,10 +53,8 @@ impl Lobe {
     /// Points along its arc, mm, both ends included.
     pub fn points(&self) -> impl Iterator<Item = (f64, f64)> + '_ {
         const STEPS: u32 = 24;
-        (0..=STEPS).map(|step| {
-            let angle = self.start + self.sweep * f64::from(step) / f64::from(STEPS);
-            (self.centre.0 + self.radius * libm::cos(angle), self.centre.1 + self.radius * libm::sin(angle))
-        })
+        let arc = Arc { centre: self.centre, radius: self.radius, start: self.start, sweep: self.sweep };
+        (0..=STEPS).map(move |step| arc.at(f64::from(step) / f64::from(STEPS)))
     }
 }
 
@@ -124,7 +123,7 @@ pub fn relieved(
         let at = sides[index].from;
         let (cx, cy) = (at.x.to_mm() + corner.centre.0, at.y.to_mm() + corner.centre.1);
         let cuts = |(other, side): (usize, &Side)| {
-            other != index && other != before && side.distance((cx, cy)) < radius.to_mm() - 1e-4
+            other != index && other != before && side.segment().distance((cx, cy)) < radius.to_mm() - 1e-4
         };
         if !fits {
             faults.push(ReliefFault::WallTooShort { corner: at });
@@ -220,6 +219,10 @@ impl Side {
         Side { from: from.at, to, bulge: from.bulge, arc }
     }
 
+    fn segment(&self) -> Segment {
+        Segment::of((Vertex { at: self.from, bulge: self.bulge }, self.to))
+    }
+
     fn length(&self) -> f64 {
         match &self.arc {
             Some(arc) => arc.radius * arc.sweep.abs(),
@@ -229,18 +232,7 @@ impl Side {
 
     /// Unit direction of travel at its start or its end.
     fn direction(&self, at_end: bool) -> (f64, f64) {
-        match &self.arc {
-            Some(arc) => {
-                let angle = arc.start + if at_end { arc.sweep } else { 0.0 };
-                let sign = arc.sweep.signum();
-                (-libm::sin(angle) * sign, libm::cos(angle) * sign)
-            }
-            None => {
-                let (dx, dy) = ((self.to.x - self.from.x).to_mm(), (self.to.y - self.from.y).to_mm());
-                let length = libm::hypot(dx, dy);
-                (dx / length, dy / length)
-            }
-        }
+        self.segment().way(if at_end { 1.0 } else { 0.0 })
     }
 
     /// Where a circle that passes through one end of the side crosses it again: how far along, and the point relative to
@@ -275,33 +267,6 @@ impl Side {
         let length = swept * arc.radius;
         // Behind the corner: a turn nearly all the way round.
         if length < 1e-6 || swept > full - arc.sweep.abs() / 2.0 { NONE } else { (length, point) }
-    }
-
-    /// Distance of a point, mm.
-    fn distance(&self, point: (f64, f64)) -> f64 {
-        let (a, b) = (self.from.to_mm(), self.to.to_mm());
-        let ends = libm::hypot(point.0 - a.0, point.1 - a.1).min(libm::hypot(point.0 - b.0, point.1 - b.1));
-        match &self.arc {
-            Some(arc) => {
-                let mut turned = (angle(arc.centre, point) - arc.start) * arc.sweep.signum();
-                while turned < 0.0 {
-                    turned += 2.0 * std::f64::consts::PI;
-                }
-                if turned > arc.sweep.abs() {
-                    return ends;
-                }
-                (libm::hypot(point.0 - arc.centre.0, point.1 - arc.centre.1) - arc.radius).abs()
-            }
-            None => {
-                let (dx, dy) = (b.0 - a.0, b.1 - a.1);
-                let along = ((point.0 - a.0) * dx + (point.1 - a.1) * dy) / (dx * dx + dy * dy);
-                if (0.0..=1.0).contains(&along) {
-                    let foot = (a.0 + dx * along, a.1 + dy * along);
-                    return libm::hypot(point.0 - foot.0, point.1 - foot.1);
-                }
-                ends
-            }
-        }
     }
 }
 

@@ -5,7 +5,6 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::frame::Area;
 use crate::drawing::bounds::{box_of, chords};
 use crate::drawing::{At, Mark, Step, Text};
-use crate::shape::Arc;
 
 /// Lines and texts already on the paper, sorted into cells so that asking about a place costs the same on a full sheet.
 #[derive(Clone, Debug, Default)]
@@ -78,34 +77,8 @@ impl Taken {
     }
 
     fn path(&mut self, path: &[Step]) {
-        let (mut start, mut at) = ((0.0, 0.0), (0.0, 0.0));
-        for step in path {
-            match *step {
-                Step::Move(to) => (start, at) = (to, to),
-                Step::Line(to) => {
-                    self.add_line(at, to);
-                    at = to;
-                }
-                Step::Arc(to, bulge) => {
-                    if let Some(arc) = Arc::between(at, to, bulge) {
-                        let parts = libm::ceil(arc.sweep.abs() * 8.0).max(1.0) as usize;
-                        for part in 1..=parts {
-                            let angle = arc.start + arc.sweep * part as f64 / parts as f64;
-                            let next = (
-                                arc.centre.0 + arc.radius * libm::cos(angle),
-                                arc.centre.1 + arc.radius * libm::sin(angle),
-                            );
-                            self.add_line(at, next);
-                            at = next;
-                        }
-                    }
-                    at = to;
-                }
-                Step::Close => {
-                    self.add_line(at, start);
-                    at = start;
-                }
-            }
+        for (from, to) in chords(path, COARSE) {
+            self.add_line(from, to);
         }
     }
 

@@ -1,26 +1,13 @@
-//! Which of a pair a part is: the one that stands further left in place is the left one.
+//! Which of a pair a part is, in the words of a sheet.
 
-use crate::length::Length;
-use crate::parts::{Made, Part, Placed};
-use crate::trade::Side;
+use crate::parts::{Hand, Made, Part};
 
 /// The hand of a part in capitals; `None` where it has no mirror image in the job.
 pub fn hand(made: &Made, part: &Part) -> Option<&'static str> {
-    let other = made.parts.get(part.pair?.0)?;
-    let left_of = |part: &Part| {
-        let spans = part.boards.iter().filter_map(|b| made.placed.get(b.0));
-        let from_left = |p: &Placed| {
-            let turns = made.job.assemblies.get(p.board.assembly).map_or(0, |a| a.turns);
-            let right = Side::Right.turned(turns);
-            let span = p.board.span[right.axis().index()];
-            if right.is_high() { span.low } else { -span.high }
-        };
-        spans.map(from_left).min().unwrap_or(Length::ZERO)
-    };
-    Some(match left_of(part).cmp(&left_of(other)) {
-        std::cmp::Ordering::Less => "LEFT OF PAIR",
-        std::cmp::Ordering::Greater => "RIGHT OF PAIR",
-        std::cmp::Ordering::Equal if part.mirrored_of.is_some() => "SECOND OF PAIR",
-        std::cmp::Ordering::Equal => "FIRST OF PAIR",
+    crate::parts::hand(made, part).map(|hand| match hand {
+        Hand::Left => "LEFT OF PAIR",
+        Hand::Right => "RIGHT OF PAIR",
+        Hand::First => "FIRST OF PAIR",
+        Hand::Second => "SECOND OF PAIR",
     })
 }

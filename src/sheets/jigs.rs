@@ -7,7 +7,7 @@ use super::drawn::{Along, What};
 use super::frame::Area;
 use super::free::Taken;
 use super::lanes::{Beside, Figure, Row};
-use super::part_sheet::{regions, said, zones};
+use super::part_sheet::{regions, zones};
 use super::scales::Scale;
 use super::sheet::{Draft, Flow, Paperwork};
 use crate::drawing::arrow::{Terminator, ended_line, leader};
@@ -17,7 +17,7 @@ use crate::drawing::text::written;
 use crate::drawing::{
     Anchor, At, Dimension, Group, Layer, LineType, Mark, Step, centre_cross, circle, line, rectangle,
 };
-use crate::jigs::card::{called, card, place, way};
+use crate::jigs::card::{self, GuidePoint, Served, called, card, served};
 use crate::jigs::{Jig, arrows};
 use crate::length::Length;
 use crate::parts::Made;
@@ -79,15 +79,8 @@ fn one(made: &Made, jig: &Jig, paperwork: &Paperwork) -> Vec<Draft> {
 }
 
 fn uses(made: &Made, jig: &Jig, say: &dyn Fn(Length) -> String) -> Table {
-    let row = |one: &crate::jigs::Use| {
-        let part = made.parts.get(one.part.0);
-        vec![
-            Cell::bold(part.map_or(String::new(), |part| {
-                format!("{} × {}", part.quantity, said(&called(&part.mark, &part.name)))
-            })),
-            Cell::new(place(one, say)),
-            Cell::new(way(one, jig.face == Face::Back)),
-        ]
+    let row = |one: Served| {
+        vec![Cell::bold(format!("{} × {}", one.quantity, one.part)), Cell::new(one.place), Cell::new(one.how)]
     };
     Table {
         title: "SERVES".into(),
@@ -96,7 +89,7 @@ fn uses(made: &Made, jig: &Jig, say: &dyn Fn(Length) -> String) -> Table {
             Column::words("WHERE, from the datum corner"),
             Column::words("HOW"),
         ],
-        rows: jig.uses.iter().map(row).collect(),
+        rows: served(made, jig, say).into_iter().map(row).collect(),
         height: NOTES,
     }
 }
@@ -106,23 +99,8 @@ fn guiding(jig: &Jig, say: &dyn Fn(Length) -> String) -> Option<Table> {
     if rounded(jig).is_some() {
         return None;
     }
-    let low = jig.blank.extents().low;
-    let guiding = jig.window.as_ref().unwrap_or(&jig.blank);
-    let row = |(index, (from, to)): (usize, (crate::shape::Vertex, Point))| {
-        let next = match Arc::between(from.at.to_mm(), to.to_mm(), from.bulge) {
-            Some(arc) => format!(
-                "R {}{}",
-                say(Length::from_mm(arc.radius)),
-                if from.bulge < 0.0 { ", hollow" } else { "" }
-            ),
-            None => "straight".to_owned(),
-        };
-        vec![
-            Cell::bold((index + 1).to_string()),
-            Cell::new(say(from.at.x - low.x)),
-            Cell::new(say(from.at.y - low.y)),
-            Cell::new(next),
-        ]
+    let row = |point: GuidePoint| {
+        vec![Cell::bold(point.number), Cell::new(point.across), Cell::new(point.up), Cell::new(point.next)]
     };
     Some(Table {
         title: "GUIDING LINE from the blank's lower left corner, anticlockwise".into(),
@@ -132,7 +110,7 @@ fn guiding(jig: &Jig, say: &dyn Fn(Length) -> String) -> Option<Table> {
             Column::numbers("UP"),
             Column::words("TO THE NEXT"),
         ],
-        rows: guiding.segments().enumerate().map(row).collect(),
+        rows: card::guiding(jig, say).into_iter().map(row).collect(),
         height: NOTES,
     })
 }

@@ -8,7 +8,6 @@ use crate::drawing::{LineType, Mark, circle};
 use crate::length::Length;
 use crate::parts::Part;
 use crate::shape::shell::Shell;
-use crate::shape::solid::{Arris, Bored, EdgeShape, Recess, Solid};
 use crate::shape::view::{Projection, ViewLine, view};
 use crate::shape::{Extents, Outline, Point};
 use crate::trade::{Face, FaceFrame, Side};
@@ -29,7 +28,9 @@ pub struct Body {
 impl Body {
     pub fn of(part: &Part) -> Body {
         let plain = plain_holes(part);
-        Body { shell: Shell::of(&solid_of(part, &plain)).ok(), plain }
+        // Standing up with its show face to the front, as the views of assemblies see a board.
+        let frame = FaceFrame { origin: [Length::ZERO; 3], u: Side::Right, v: Side::Top, into: Side::Back };
+        Body { shell: Shell::of(&part.solid_without(frame, &plain)).ok(), plain }
     }
 
     /// Its lines seen from a side: across from `Front` the show face, across from `Right` or `Left` an edge, with the face's
@@ -136,43 +137,4 @@ fn spanned(a: Point, b: Point) -> Extents {
 
 fn meet(a: Extents, b: Extents) -> bool {
     a.low.x <= b.high.x && b.low.x <= a.high.x && a.low.y <= b.high.y && b.low.y <= a.high.y
-}
-
-/// The part standing up with its show face to the front, as the views of assemblies see a board.
-fn solid_of(part: &Part, plain: &BTreeSet<usize>) -> Solid {
-    let frame = FaceFrame { origin: [Length::ZERO; 3], u: Side::Right, v: Side::Top, into: Side::Back };
-    let worked = part.edges.iter().filter_map(|e| {
-        let (profile, arris) = e.profile?;
-        Some(EdgeShape { from: e.from, to: e.to, profile, arris })
-    });
-    let bevels = part.bevels.iter().map(|b| {
-        // The face that becomes the shorter carries the arris.
-        let arris = if b.long == Face::Show { Arris::Back } else { Arris::Show };
-        EdgeShape { from: b.from, to: b.to, profile: Profile::Bevel { run: b.run }, arris }
-    });
-    Solid {
-        frame,
-        thick: part.thick,
-        outline: part.outline.clone(),
-        inside: part.inside.clone(),
-        pockets: part
-            .pockets
-            .iter()
-            .map(|p| Recess { outline: p.outline.clone(), depth: p.depth, from: p.from })
-            .collect(),
-        holes: part
-            .holes
-            .iter()
-            .enumerate()
-            .filter(|(i, _)| !plain.contains(i))
-            .map(|(_, h)| Bored {
-                at: h.at,
-                diameter: h.diameter,
-                depth: h.depth,
-                from: h.from,
-                slot: h.slot,
-            })
-            .collect(),
-        edges: worked.chain(bevels).collect(),
-    }
 }

@@ -106,10 +106,7 @@ impl Drawing {
             .segments()
             .filter_map(|(from, to)| {
                 let arc = Arc::between(from.at.to_mm(), to.to_mm(), from.bulge)?;
-                let w = arc.start + arc.sweep / 2.0;
-                let x = arc.centre.0 + arc.radius * libm::cos(w);
-                let y = arc.centre.1 + arc.radius * libm::sin(w);
-                Some((on.mm((x, y)), arc))
+                Some((on.mm(arc.at(0.5)), arc))
             })
             .collect();
         let mut told: Vec<What> = Vec::new();
@@ -141,9 +138,7 @@ impl Drawing {
             });
             let Some((start, end)) = nearest else { continue };
             let Some(arc) = Arc::between(start.at.to_mm(), end.to_mm(), start.bulge) else { continue };
-            let w = arc.start + arc.sweep / 2.0;
-            let crown =
-                on.mm((arc.centre.0 + arc.radius * libm::cos(w), arc.centre.1 + arc.radius * libm::sin(w)));
+            let crown = on.mm(arc.at(0.5));
             let radius = words.figures.figure(Length::from_mm(arc.radius));
             self.label(&format!("{text} (R {radius})"), &[crown], Terminator::Narrow);
         }

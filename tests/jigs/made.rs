@@ -9,7 +9,7 @@ use tickstick::jigs::card::{card, passes, plug_collar};
 use tickstick::jigs::{Jig, Kind};
 use tickstick::length::notation::tell;
 use tickstick::length::{Length, Units};
-use tickstick::parts::{Made, PartId};
+use tickstick::parts::{Hand, Made, PartId};
 use tickstick::shape::Point;
 use tickstick::trade::Face;
 use tickstick::values::CuttingShop;
@@ -199,27 +199,149 @@ fn notches_in_both_corners_take_one_jig_turned_over() {
     assert!(said(&made, jig, "HOLD").contains("turned over"));
 }
 
-#[test]
-fn a_pair_takes_one_template_turned_over() {
+/// The case with equal sides, a pair, and one template for their housings.
+fn paired() -> String {
     let yaml = RACK
         .replace("arch: [{edge: top, rise: 40 mm}],", "")
         .replace("grip: {front: 120 mm, depth: 100 mm, bottom: 700 mm, height: 40 mm, radius: 12 mm},", "");
     let hatch = "held_by: floor,\n         cutouts: {hatch: {front: 100 mm, depth: 80 mm, bottom: 100 mm, height: 60 mm, deep: 9 mm}}}\n      shelf";
     let yaml = yaml.replace("held_by: floor}\n      shelf", hatch);
     let from = yaml.find("templates:").unwrap();
-    let yaml = format!(
+    format!(
         "{}templates: [{{router: rack.side_left, housing: shelf, bit: 12 mm, collar: 16 mm}}]\n",
         &yaml[..from]
-    );
-    let (made, all, faults) = job(&yaml);
+    )
+}
+
+#[test]
+fn a_pair_takes_one_template_turned_over() {
+    let (made, all, faults) = job(&paired());
     assert!(faults.is_empty(), "{faults:?}");
     let jig = &all[0];
     assert!(made.parts[jig.part.0].pair.is_some(), "the sides are a pair");
     assert!(jig.turned_over && jig.fences.is_empty() && !jig.pins.is_empty());
     let hands: Vec<_> = jig.uses.iter().map(|one| (one.hand, one.mirrored)).collect();
-    assert_eq!(hands, [(Some("L"), false), (Some("R"), true)]);
+    assert_eq!(hands, [(Some(Hand::Left), false), (Some(Hand::Right), true)]);
     let hold = said(&made, jig, "HOLD");
     assert!(hold.contains("L (") && hold.contains("R (") && hold.contains("push the pins through"), "{hold}");
+}
+
+#[test]
+fn sheet_and_card_name_the_same_hand_however_the_assembly_is_turned() {
+    // Who stands before the rack sees the same side at the left wherever the rack looks to.
+    for turn in ["", "    turn: round\n", "    turn: left\n", "    turn: right\n"] {
+        let yaml = paired().replace("  rack:\n", &format!("  rack:\n{turn}"));
+        let (made, all, faults) = job(&yaml);
+        assert!(faults.is_empty(), "{turn}: {faults:?}");
+        let names: Vec<_> =
+            all[0].uses.iter().map(|one| (made.parts[one.part.0].name.as_str(), one.hand)).collect();
+        assert_eq!(names, [("side left", Some(Hand::Left)), ("side right", Some(Hand::Right))], "{turn}");
+        let hold = said(&made, &all[0], "HOLD");
+        assert!(hold.contains("this side up for L (") && hold.contains("through for R ("), "{turn}: {hold}");
+        let sheets = tickstick::sheets::sheet_set(&made, &tickstick::plans::plan(&made).0, &[]);
+        for (name, word) in [("side-left", "LEFT OF PAIR"), ("side-right", "RIGHT OF PAIR")] {
+            let sheet = sheets.iter().find(|sheet| sheet.name.contains(&format!("rack-{name}"))).unwrap();
+            let texts = tickstick::drawing::bounds::text_boxes(sheet);
+            assert!(texts.iter().any(|text| text.text.contains(word)), "{turn}: {name} is not {word}");
+        }
+    }
+}
+
+#[test]
+fn a_card_names_each_datum_edge_once_as_seen_over_the_template() {
+    // The left side shows its outer face, so the housing is in its back. Who looks at the outer face has the front at the right:
+    // the datum edge is the back edge, and the shelf, 20 short of the front of 400, ends 380 from it. Who stands over the template
+    // on the inner face has that edge at the right.
+    let yaml = RACK.replace("show: right", "show: left");
+    let yaml = yaml.replace("housing: shelf,", "housing: shelf, face: back,");
+    let (made, all, faults) = job(&yaml);
+    assert!(faults.is_empty(), "{faults:?}");
+    let housing = all.iter().find(|jig| matches!(jig.kind, Kind::Housing(_))).unwrap();
+    assert_eq!(housing.face, Face::Back);
+    let stop = said(&made, housing, "STOP");
+    assert!(stop.starts_with("ends 380 mm from the right datum edge"), "{stop}");
+    assert!(said(&made, housing, "HOLD").contains("bear on the right"), "{}", said(&made, housing, "HOLD"));
+    assert!(
+        said(&made, housing, "FENCE").starts_with("sides at 300 mm and 318 mm from the bottom datum edge")
+    );
+    for head in ["STOP", "HOLD", "FENCE"] {
+        assert!(!said(&made, housing, head).contains("left"), "{head}");
+    }
+}
+
+#[test]
+fn a_pair_is_served_only_where_it_has_the_same_cut() {
+    // A near board of 400 × 300 with an opening right through (100 to 200 across, 50 to 100 up) and a recess of the same size
+    // (200 to 300 across, 200 to 250 up); behind it, from 300 on, a far board, its mirror image in the joint between them.
+    let cuts = |vent: i64, tray: i64| {
+        format!(
+            "cutouts: {{vent: {{left: 100 mm, width: 100 mm, front: {vent} mm, depth: 50 mm}}, \
+             tray: {{left: 200 mm, width: 100 mm, front: {tray} mm, depth: 50 mm, deep: 6 mm}}}}"
+        )
+    };
+    let board = "stock: ply, faces: up, left: 0, width: 400 mm, depth: 300 mm, bottom: 0, grain: across, held_by: floor";
+    let yaml = format!(
+        "units: mm\nstock: {{ply: {{sheet: [1220 mm, 2440 mm], thick: 18 mm, grain: long}}}}\nassemblies:\n  a:\n    parts:\n      \
+         near: {{{board}, front: 0, {}}}\n      far: {{{board}, front: 300 mm, {}}}\n\
+         templates: [{{router: a.near, opening: vent, bit: 6 mm, collar: 10 mm}}]\n",
+        cuts(50, 200),
+        cuts(500, 350)
+    );
+    let (made, all, faults) = job(&yaml);
+    assert!(faults.is_empty(), "{faults:?}");
+    let [jig] = all.as_slice() else { panic!("{}", all.len()) };
+    let far = made.parts[jig.part.0].pair.unwrap();
+    let [own, other] = jig.uses.as_slice() else { panic!("{:?}", jig.uses) };
+    assert_eq!((own.part, own.mirrored, own.at.low), (jig.part, false, Point::new(mm(100), mm(50))));
+    // The far opening lies 500 − 300 up; its recess stands where the near opening would lie mirrored left to right. Turned over and
+    // half round the template has it.
+    assert_eq!((other.part, other.mirrored, other.turns), (far, true, 2));
+    assert_eq!(other.at, made.parts[far.0].inside[0].extents());
+    assert_eq!(other.at.low, Point::new(mm(100), mm(200)));
+    assert!(jig.turned_over);
+}
+
+#[test]
+fn a_recess_of_another_depth_or_kind_is_no_place_of_the_template() {
+    // Without an equal place on the mirror image nothing is turned over: pins would be bored for nothing.
+    let (made, all, _) = job(RACK);
+    for jig in &all {
+        assert!(made.parts[jig.part.0].pair.is_none(), "the sides are unlike");
+        assert!(!jig.turned_over && jig.pins.is_empty(), "{}", jig.id);
+        assert!(jig.uses.iter().all(|one| !one.mirrored), "{}", jig.id);
+    }
+}
+
+#[test]
+fn the_back_of_an_edges_template_is_told_from_the_opposite_edge() {
+    // The follower at the hollow's middle, 20 below the end: the base of 150 reaches 75 − 15 / 2 behind the line, clamps 40 more:
+    // 107.5, in steps of 5: 110.
+    let slat = |height: &str, arches: &str| {
+        format!(
+            "units: mm\nshop: {{router_base: 150 mm}}\nstock: {{ply: {{sheet: [1220 mm, 2440 mm], thick: 18 mm, grain: long}}}}\n\
+             assemblies:\n  a:\n    parts:\n      slat: {{stock: ply, faces: side, show: right, left: 0, front: 0, depth: 400 mm, bottom: 0, \
+             height: {height}, grain: up, held_by: floor, arch: [{arches}]}}\n\
+             templates: [{{router: a.slat, edge: top, bit: 9 mm, collar: 15 mm}}]\n"
+        )
+    };
+    let made = |height: &str, arches: &str| {
+        let (_, all, faults) = job(&slat(height, arches));
+        assert!(faults.is_empty(), "{faults:?}");
+        all.into_iter().next().unwrap()
+    };
+    let top = "{edge: top, rise: 20 mm}";
+    // Both ends hollow, 120 high: the back lies 120 − 20 − 110 = −10 up, 10 beyond the lower edge, which carries no fence.
+    let jig = made("120 mm", &format!("{top}, {{edge: bottom, rise: 20 mm}}"));
+    let [line] = jig.lines.as_slice() else { panic!("{:?}", jig.lines) };
+    assert_eq!((line.datum, line.from.y), (Some(mm(10)), -mm(10)));
+    assert_eq!(line.says, "back of the template, beyond the part's opposite edge");
+    // A straight lower edge carries a fence up to 100 mm from the back: 230 − 20 − 110 = 100, one more is too far.
+    let near = made("230 mm", top);
+    assert!(near.lines.is_empty() && near.fences.iter().any(|fence| fence.bears_on == "bottom"));
+    let far = made("231 mm", top);
+    assert!(far.fences.iter().all(|fence| fence.bears_on != "bottom"));
+    assert_eq!(far.lines[0].datum, Some(mm(101)));
+    assert_eq!(far.lines[0].says, "back of the template, from the part's opposite edge");
 }
 
 #[test]
@@ -308,6 +430,40 @@ fn what_cannot_be_made_is_told_with_the_numbers() {
         told("{router: rack.side_left, housing: shelf, face: back, bit: 6 mm, collar: 15 mm}")
             .contains("write `face: show`")
     );
+}
+
+/// Messages of all faults of a job's templates.
+fn faults_of(yaml: &str) -> String {
+    let (_, _, faults) = job(yaml);
+    faults.iter().map(|fault| fault.message.clone()).collect::<Vec<_>>().join("\n")
+}
+
+#[test]
+fn the_place_of_a_fault_is_told_from_the_datum_on_every_edge_and_face() {
+    // A slat 40 wide and 300 long with a hollow of 10 in its upper edge: radius (20² + 10²) / (2 · 10) = 25, its lowest point in
+    // the middle of the width and 10 below the end: 20 across, 290 up, from either face.
+    let slat = "units: mm\nstock: {ply: {sheet: [1220 mm, 2440 mm], thick: 18 mm, grain: long}}\nassemblies:\n  a:\n    parts:\n      \
+        slat: {stock: ply, faces: side, show: right, left: 0, front: 0, depth: 40 mm, bottom: 0, height: 300 mm, grain: up, \
+        held_by: floor, arch: [{edge: top, rise: 10 mm}]}\ntemplates: [{router: a.slat, edge: top, bit: 60 mm, collar: 70 mm, face: FACE}]\n";
+    for face in ["show", "back"] {
+        let text = faults_of(&slat.replace("FACE", face));
+        assert!(text.contains("at 20 mm across and 290 mm up from the datum corner"), "{face}: {text}");
+        assert!(text.contains("has a radius of 25 mm"), "{face}: {text}");
+    }
+    // A rail 18 thick and 80 high, rebated 20 down and 6 in at its upper front arris, passes 60 behind the front of a fin 500 high:
+    // the fin keeps a sharp corner 60 + 6 from its front and 500 − 20 up. Looking at its right face the front is at the left.
+    let fin = "units: mm\nstock: {ply: {sheet: [1220 mm, 2440 mm], thick: 18 mm, grain: long}}\nassemblies:\n  a:\n    parts:\n      \
+        fin: {stock: ply, faces: side, show: right, left: 100 mm, front: 0, depth: 300 mm, bottom: 0, height: 500 mm, grain: up, \
+        held_by: floor}\n      rail: {stock: ply, faces: front, left: 0, right: 300 mm, front: 60 mm, top: fin.top, height: 80 mm, \
+        grain: across, top_edge: {rebate: [20 mm, 6 mm], on: show}}\n    joints: [{notch: fin, around: rail, fit: 0}]\n\
+        templates: [{router: a.fin, notch: rail, bit: 6 mm, collar: 10 mm, face: FACE}]\n";
+    for face in ["show", "back"] {
+        let text = faults_of(&fin.replace("FACE", face));
+        assert!(
+            text.contains("outside corner at 66 mm across and 480 mm up from the datum corner"),
+            "{face}: {text}"
+        );
+    }
 }
 
 #[test]

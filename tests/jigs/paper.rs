@@ -57,6 +57,25 @@ fn sheets_of_templates_are_clear_and_say_what_to_set() {
     }
 }
 
+#[test]
+fn paper_and_sheet_tell_the_same_points_and_places() {
+    let (made, all, _) = job(RACK);
+    let sheets = tickstick::sheets::sheet_set(&made, &tickstick::plans::plan(&made).0, &[]);
+    let pages = jigs(&made, &all, &Printer::on(Stock::Roll(mm(914)))).unwrap();
+    // The template of the hollow edge: 520 and the offset of (15 − 9) / 2 = 3.
+    let edge = &all[1];
+    for own in [
+        sheets.iter().find(|sheet| sheet.name.contains(&edge.id)).unwrap(),
+        pages.iter().find(|sheet| sheet.name.contains(&edge.id)).unwrap(),
+    ] {
+        let boxes = text_boxes(own);
+        let arcs: Vec<&str> =
+            boxes.iter().map(|text| text.text.as_str()).filter(|text| text.starts_with("R 5")).collect();
+        let [arc] = arcs.as_slice() else { panic!("{}: {arcs:?}", own.name) };
+        assert!(arc.starts_with("R 523") && arc.ends_with(", hollow"), "{}: {arc}", own.name);
+    }
+}
+
 struct OneText(String);
 
 impl Sources for OneText {

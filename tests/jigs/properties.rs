@@ -1,7 +1,7 @@
 //! Random shapes: what the router leaves when it follows the template is what was asked, less what no round tool can do.
 
 use proptest::prelude::*;
-use tickstick::jigs::guide::{Cuts, Shape, Tool, Trouble, distance, follow, relieved};
+use tickstick::jigs::guide::{Cuts, Shape, Tool, Trouble, follow, relieved};
 use tickstick::length::Length;
 use tickstick::shape::cut::{offset_whole, union};
 use tickstick::shape::grow::is_simple;
@@ -57,7 +57,7 @@ proptest! {
         prop_assert!((cut.area_mm2() - wanted).abs() < 1e-3, "{} {}", cut.area_mm2(), wanted);
         for (from, _) in cut.segments() {
             let at = from.at.to_mm();
-            prop_assert!(distance(&hole, at) < 1e-3, "{:?} is no place of the finished line", at);
+            prop_assert!(hole.distance_mm(at) < 1e-3, "{:?} is no place of the finished line", at);
         }
     }
 
@@ -104,7 +104,7 @@ proptest! {
         let back = offset_whole(&out, -mm(by)).expect("back again");
         prop_assert!((back.area_mm2() - shape.area_mm2()).abs() < 1e-3);
         for (from, _) in back.segments() {
-            prop_assert!(distance(&shape, from.at.to_mm()) < 1e-4);
+            prop_assert!(shape.distance_mm(from.at.to_mm()) < 1e-4);
         }
     }
 
@@ -121,11 +121,11 @@ proptest! {
             let at = from.at;
             if !hole.contains(at) {
                 // Beyond a wall by r − r/√2 at most.
-                prop_assert!(distance(&hole, at.to_mm()) < r * (1.0 - std::f64::consts::FRAC_1_SQRT_2) + 1e-3);
+                prop_assert!(hole.distance_mm(at.to_mm()) < r * (1.0 - std::f64::consts::FRAC_1_SQRT_2) + 1e-3);
             }
         }
         for corner in &corners {
-            prop_assert!(distance(&bones, corner.at.to_mm()) < 1e-3, "{:?} is not reached", corner.at);
+            prop_assert!(bones.distance_mm(corner.at.to_mm()) < 1e-3, "{:?} is not reached", corner.at);
         }
     }
 }
