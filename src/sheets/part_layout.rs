@@ -177,7 +177,11 @@ fn rows(
             ] {
                 let Some(reached) = reached else { continue };
                 // Where it stands the second time it is an auxiliary one.
-                let text = if first { dimension.marked() } else { format!("({})", dimension.printed) };
+                let text = if first {
+                    dimension.marked()
+                } else {
+                    format!("({}){}", dimension.printed, dimension.changed)
+                };
                 into.push(Figure { at: paper(at), from: cross(reached), text, what, again: !first });
             }
         }
