@@ -26,7 +26,8 @@ const IMPORTS: &[(&str, &str)] = &[
     ("revise", "parts joints boards values shape"),
     // Jigs are made of parts and drawn by sheets, full-size pages and DXF alike: none of the three computes one.
     ("jigs", "parts joints boards values shape"),
-    ("sheets", "jigs revise loads parts joints boards values plans drawing shape"),
+    // A part's sheet says where its datum lies in a shop's file, which only `cutting` knows.
+    ("sheets", "cutting jigs revise loads parts joints boards values plans drawing shape"),
     ("fullsize", "jigs parts joints boards values drawing shape"),
     // Beside the sheets: corners are relieved and the drawing proved clean before a writer sees it.
     // Router templates are drawn for a machine like any part.

@@ -9,6 +9,11 @@ pub fn cut_mark(index: usize) -> String {
     format!("N{}", index + 1)
 }
 
+/// Of a notch that no joint makes.
+pub fn step_mark(index: usize) -> String {
+    format!("C{}", index + 1)
+}
+
 pub fn recess_mark(kind: PocketKind, index: usize) -> String {
     let head = match kind {
         PocketKind::Housing => "H",

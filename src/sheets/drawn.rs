@@ -2,8 +2,6 @@
 //! dimensions and notes that give each size once. Planner, rebuilder and sheet all speak through these types; none of
 //! them imports another. Knows no paper.
 
-use std::collections::BTreeMap;
-
 use crate::length::Length;
 use crate::trade::Face;
 
@@ -318,63 +316,5 @@ impl Plan {
                 _ => Length::ZERO,
             },
         }
-    }
-
-    /// For each running dimension of one direction, where across that direction the lines lie that it places.
-    pub fn touched(&self, along: Along) -> BTreeMap<usize, Vec<Length>> {
-        let sizes: BTreeMap<What, Length> = self
-            .dimensions
-            .iter()
-            .filter_map(|d| match d.size {
-                Size::Length(length) => Some((d.what, length)),
-                Size::Angle(_) => None,
-            })
-            .collect();
-        let value = |at: Where| match at {
-            Where::Datum => Length::ZERO,
-            Where::By(what) => sizes.get(&what).copied().unwrap_or_default(),
-        };
-        let mut all: BTreeMap<usize, Vec<Length>> = BTreeMap::new();
-        let mut touch = |at: Where, other: Length| {
-            if let Where::By(What::Running(a, number)) = at
-                && a == along
-            {
-                all.entry(number).or_default().push(other);
-            }
-        };
-        let mut spot = |(across, up): Spot| {
-            touch(across, value(up));
-            touch(up, value(across));
-        };
-        let drawn = &self.drawn;
-        let mut crowns = Vec::new();
-        for outline in
-            drawn.outline.iter().chain(&drawn.inside).chain(drawn.recesses.iter().map(|r| &r.outline))
-        {
-            match outline {
-                Loop::Round { centre, .. } => centre.iter().for_each(|c| spot(*c)),
-                Loop::Corners(corners) => {
-                    for (i, corner) in corners.iter().enumerate() {
-                        spot(corner.at);
-                        let next = corners[(i + 1) % corners.len()].at;
-                        if let Run::Crown { crown, along } = corner.leaves {
-                            let (from, to) = match along {
-                                Along::Up => (corner.at.0, next.0),
-                                Along::Across => (corner.at.1, next.1),
-                            };
-                            crowns.push((crown, (value(from) + value(to)).half()));
-                        }
-                    }
-                }
-            }
-        }
-        drawn.holes.iter().for_each(|h| spot(h.at));
-        drawn.bores.iter().for_each(|b| spot(b.leaves));
-        drawn.edges.iter().for_each(|e| {
-            spot(e.from);
-            spot(e.to);
-        });
-        crowns.into_iter().for_each(|(crown, other)| touch(crown, other));
-        all
     }
 }

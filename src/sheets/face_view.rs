@@ -4,9 +4,11 @@
 use super::broken::{self, Breaks};
 use super::drawn::Along;
 use super::frame::Area;
+use super::own_notches::own_notches;
 use super::part_body::Body;
+use super::scribes::strips;
 use crate::drawing::hatch::{Hatching, hatch};
-use crate::drawing::{At, Ink, LineType, Mark, Step, circle, line};
+use crate::drawing::{At, LineType, Mark, Step, circle, line};
 use crate::joints::Bore;
 use crate::length::Length;
 use crate::parts::Part;
@@ -74,12 +76,11 @@ pub struct FaceView {
 pub fn face_view(part: &Part, body: &Body, on: &OnPaper) -> FaceView {
     let mut view = FaceView::default();
     let stroke = |path: Vec<Step>, line: LineType| Mark::Stroke { path, line };
-    for edge in part.edges.iter().filter(|e| e.scribe != Length::ZERO) {
-        scribe(&mut view, on, edge);
-    }
-    for cut in &part.cuts {
-        view.shading.extend(hatch(&on.path(&cut.outline), Hatching::Plain, 0.0, 2.5));
-        view.shading.push(stroke(on.path(&cut.outline), LineType::Hatch));
+    view.shading.extend(strips(part, on));
+    let notches = own_notches(part);
+    for waste in part.cuts.iter().map(|cut| &cut.outline).chain(&notches) {
+        view.shading.extend(hatch(&on.path(waste), Hatching::Plain, 0.0, 2.5));
+        view.shading.push(stroke(on.path(waste), LineType::Hatch));
     }
     match body.lines(Side::Front) {
         Some(lines) => {
@@ -188,19 +189,6 @@ fn left_of(a: At, b: At) -> Option<At> {
     let (dx, dy) = (b.0 - a.0, b.1 - a.1);
     let length = libm::hypot(dx, dy);
     (length > 0.0).then(|| (-dy / length, dx / length))
-}
-
-/// The wood left on outside the finished edge: grey, with the line of the first cut.
-fn scribe(view: &mut FaceView, on: &OnPaper, edge: &crate::boards::Edge) {
-    let (a, b) = (on.at(edge.from), on.at(edge.to));
-    let Some((nx, ny)) = left_of(a, b) else { return };
-    let by = -edge.scribe.to_mm() * on.factor;
-    let outer = [(b.0 + nx * by, b.1 + ny * by), (a.0 + nx * by, a.1 + ny * by)];
-    let path = vec![Step::Move(a), Step::Line(b), Step::Line(outer[0]), Step::Line(outer[1]), Step::Close];
-    view.shading.push(Mark::Fill { path, ink: Ink::Grey(0.15) });
-    for pair in [[b, outer[0]], [outer[0], outer[1]], [outer[1], a]] {
-        view.shading.push(line(pair[0], pair[1], LineType::Adjacent));
-    }
 }
 
 /// A pocket bore from its mouth on the face to where it leaves the edge, or a dowel hole hidden in the wood.

@@ -12,6 +12,10 @@ pub struct Taken {
     lines: Vec<(At, At)>,
     boxes: Vec<Area>,
     cells: BTreeMap<(i32, i32), Cell>,
+    /// Closed shapes in which no name of another thing may stand.
+    rooms: Vec<Area>,
+    /// Leaders of names, which no other leader may cross.
+    leaders: Vec<(At, At)>,
     /// Lines, texts and places looked at so far.
     steps: std::cell::Cell<usize>,
 }
@@ -66,6 +70,21 @@ impl Taken {
                 self.cells.entry((x, y)).or_default().boxes.push(index);
             }
         }
+    }
+
+    /// Adds a closed shape: a name may stand in it only where what it names lies in it too.
+    pub fn add_room(&mut self, room: Area) {
+        self.rooms.push(room);
+    }
+
+    /// Adds the leader of a name.
+    pub fn add_leader(&mut self, from: At, to: At) {
+        self.leaders.push((from, to));
+    }
+
+    /// Whether a name at `middle` would be read as that of another thing than the one at `target`.
+    fn is_misread(&self, middle: At, target: At) -> bool {
+        self.rooms.iter().any(|room| holds(*room, middle) && !holds(*room, target))
     }
 
     fn add_line(&mut self, from: At, to: At) {
@@ -172,7 +191,10 @@ impl Taken {
                 } else {
                     (from.0 + half_w * dx.signum(), from.1)
                 };
-                if !self.fits(middle, half_w, half_h, within) {
+                if self.is_misread(middle, target) || !self.fits(middle, half_w, half_h, within) {
+                    continue;
+                }
+                if self.leaders.iter().any(|leader| cross(*leader, (target, from))) {
                     continue;
                 }
                 let least = best.map_or(beat, |(least, _)| least);
@@ -188,16 +210,32 @@ impl Taken {
 
     /// A free box of this size inside an area, as near as can be to its middle.
     pub fn inside(&self, size: (f64, f64), area: Area) -> Option<At> {
+        self.inside_near(size, area, ((area.low.0 + area.high.0) / 2.0, (area.low.1 + area.high.1) / 2.0))
+    }
+
+    /// The same as near as can be to a place.
+    pub fn inside_near(&self, size: (f64, f64), area: Area, near: At) -> Option<At> {
         let (half_w, half_h) = (size.0 / 2.0 + 1.0, size.1 / 2.0 + 1.0);
-        let middle = ((area.low.0 + area.high.0) / 2.0, (area.low.1 + area.high.1) / 2.0);
-        let steps = |room: f64| (libm::floor(room / 2.0 / 4.0)).clamp(0.0, 60.0) as i32;
-        let (across, up) = (steps(area.width() - 2.0 * half_w), steps(area.height() - 2.0 * half_h));
+        let (low, high) =
+            ((area.low.0 + half_w, area.low.1 + half_h), (area.high.0 - half_w, area.high.1 - half_h));
+        if low.0 > high.0 || low.1 > high.1 {
+            return None;
+        }
+        // Not in a closed shape that lies in the area, unless it is the area.
+        let is_foreign = |at: At| {
+            let covers = |room: &Area| holds(*room, area.low) && holds(*room, area.high);
+            self.rooms.iter().any(|room| holds(*room, at) && !covers(room))
+        };
+        let start = (near.0.clamp(low.0, high.0), near.1.clamp(low.1, high.1));
+        let steps = |room: f64| libm::floor(room.max(0.0) / 4.0).clamp(0.0, 120.0) as i32;
+        let across = (steps(start.0 - low.0), steps(high.0 - start.0));
+        let up = (steps(start.1 - low.1), steps(high.1 - start.1));
         let mut all: Vec<(i32, i32)> =
-            (-across..=across).flat_map(|x| (-up..=up).map(move |y| (x, y))).collect();
+            (-across.0..=across.1).flat_map(|x| (-up.0..=up.1).map(move |y| (x, y))).collect();
         all.sort_by_key(|(x, y)| (x * x + y * y, *y, *x));
         all.into_iter()
-            .map(|(x, y)| (middle.0 + 4.0 * f64::from(x), middle.1 + 4.0 * f64::from(y)))
-            .find(|at| self.fits(*at, half_w, half_h, area))
+            .map(|(x, y)| (start.0 + 4.0 * f64::from(x), start.1 + 4.0 * f64::from(y)))
+            .find(|at| !is_foreign(*at) && self.fits(*at, half_w, half_h, area))
     }
 
     fn fits(&self, middle: At, half_w: f64, half_h: f64, within: Area) -> bool {
@@ -244,6 +282,15 @@ fn cells_along(from: At, to: At) -> Vec<(i32, i32)> {
 
 fn overlap(a: Area, b: Area) -> bool {
     a.low.0 < b.high.0 && b.low.0 < a.high.0 && a.low.1 < b.high.1 && b.low.1 < a.high.1
+}
+
+/// Whether an area holds a place, its border included (a hair more, for what was worked out twice).
+fn holds(area: Area, at: At) -> bool {
+    let hair = 1e-6;
+    at.0 >= area.low.0 - hair
+        && at.0 <= area.high.0 + hair
+        && at.1 >= area.low.1 - hair
+        && at.1 <= area.high.1 + hair
 }
 
 /// Whether a straight line enters an area.

@@ -11,6 +11,8 @@ use crate::parts::Part;
 
 /// Fewer holes than this are told one by one.
 const LEAST: usize = 12;
+/// Of rows of so many holes and more that are told one by one the ends are named.
+const LONG_ROW: usize = 5;
 /// So many places of one direction are listed, even or not.
 const LISTED: usize = 3;
 
@@ -73,6 +75,22 @@ pub fn sets(part: &Part, plan: &Plan, figures: &Figures) -> (Vec<HoleSet>, Vec<u
         }
     }
     (sets, alone)
+}
+
+/// Of holes that stand in no set, in the order of [`sets`], those that are named on the view: of a long row the two ends,
+/// between which they are counted.
+pub fn named(part: &Part, plan: &Plan, alone: &[usize]) -> Vec<usize> {
+    let is_next = |a: &usize, b: &usize| {
+        let (one, next) = (plan.drawn.holes.get(*a), plan.drawn.holes.get(*b));
+        let level = part.holes.get(*a).map(|hole| hole.at.y) == part.holes.get(*b).map(|hole| hole.at.y);
+        level && one.zip(next).is_some_and(|(a, b)| a.kind == b.kind && a.number + 1 == b.number)
+    };
+    let rows = alone.chunk_by(is_next);
+    rows.flat_map(|row| match row {
+        [first, .., last] if row.len() >= LONG_ROW => vec![*first, *last],
+        all => all.to_vec(),
+    })
+    .collect()
 }
 
 fn number(plan: &Plan, hole: Option<&usize>) -> usize {

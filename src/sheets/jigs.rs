@@ -253,6 +253,7 @@ impl View {
                 from,
                 text: paperwork.figures.print(*along).both(),
                 what: What::Running(way, index),
+                again: false,
             }
         };
         let figures: Vec<Figure> = stops.iter().enumerate().map(figure).collect();

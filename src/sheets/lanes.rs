@@ -63,6 +63,8 @@ pub struct Figure {
     pub from: f64,
     pub text: String,
     pub what: What,
+    /// True where it stands at the other side of the view too, and is auxiliary here.
+    pub again: bool,
 }
 
 /// A row of running dimensions from one datum.

@@ -3,9 +3,11 @@
 
 use super::dimension::{bore_letter, letter};
 use super::drawn::*;
-use super::face_view::OnPaper;
+use super::face_view::{OnPaper, outside};
+use super::frame::Area;
 use super::free::Spot;
 use super::hole_sets::{self, HoleSet};
+use super::own_notches::own_notches;
 use super::part_layout::Layout;
 use super::part_sheet::Drawing;
 use super::part_words::{self as words, Words};
@@ -22,20 +24,35 @@ const FAR: f64 = f64::MAX;
 const CLOSE: f64 = 34.0;
 const CLOSEST: f64 = 13.0;
 const MANY: usize = 40;
+/// How far from the view names of holes stand: nearer than the first row of dimensions.
+const BESIDE: f64 = 9.0;
+/// A hole so wide on paper in millimetres could hold a name.
+const LARGE_HOLE: f64 = 6.0;
+/// Share of its rectangle that a shape fills which can be named anywhere in it.
+const FILLS: f64 = 0.7;
 /// What the names of many holes may cost, in lines and texts looked at: some hundred holes on a crowded view.
 const MOST_STEPS: usize = 600_000;
 
 impl Drawing {
     pub(super) fn labels(&mut self, words: &Words, layout: &Layout) {
         let (part, plan, on) = (words.part, words.plan, &layout.on);
-        let middle = |o: &Outline| {
-            let e = o.extents();
-            let half = |a: Length, b: Length| a + (b - a).half();
-            on.at(Point::new(half(e.low.x, e.high.x), half(e.low.y, e.high.y)))
-        };
-        // Of holes that stand in sets, those at the corners are named; all others by themselves.
+        // Shapes first: their names stand in them where they have room.
+        for (i, pocket) in part.pockets.iter().enumerate() {
+            self.shape(&words::recess_mark(pocket.kind, i), on, &pocket.outline);
+        }
+        for (i, opening) in words.lone_openings() {
+            self.shape(&words::opening_mark(i), on, opening);
+        }
+        for (i, cut) in part.cuts.iter().enumerate() {
+            self.shape(&words::cut_mark(i), on, &cut.outline);
+        }
+        for (i, notch) in own_notches(part).iter().enumerate() {
+            self.shape(&words::step_mark(i), on, notch);
+        }
+        // Of holes that stand in sets, those at the corners are named, of long rows those at the ends.
         let named = if plan.hole_table {
-            let (sets, mut named) = hole_sets::sets(part, plan, &words.figures);
+            let (sets, alone) = hole_sets::sets(part, plan, &words.figures);
+            let mut named = hole_sets::named(part, plan, &alone);
             named.extend(sets.iter().flat_map(HoleSet::corners));
             named.sort_unstable();
             named
@@ -48,6 +65,12 @@ impl Drawing {
             0..=MANY => CLOSE,
             _ => CLOSEST,
         };
+        // Names of many keep within the first row of dimensions, where they can.
+        let out = outside(part, on);
+        self.close = Area {
+            low: (on.datum.0 - out[0] - BESIDE, on.datum.1 - out[2] - BESIDE),
+            high: (on.x(part.width) + out[1] + BESIDE, on.y(part.height) + out[3] + BESIDE),
+        };
         for i in named {
             let (Some(hole), Some(at)) = (plan.drawn.holes.get(i), part.holes.get(i)) else { continue };
             let text = if plan.hole_table { words::hole_name(hole) } else { letter(hole.kind) };
@@ -56,16 +79,6 @@ impl Drawing {
         for (i, bore) in plan.drawn.bores.iter().enumerate() {
             let text = if plan.hole_table { words::bore_name(bore) } else { bore_letter(bore.kind) };
             self.name(&text, on.at(part.bores[i].at), reach);
-        }
-        for (i, cut) in part.cuts.iter().enumerate() {
-            self.label(&words::cut_mark(i), &[middle(&cut.outline)], Terminator::Dot);
-        }
-        for (i, pocket) in part.pockets.iter().enumerate() {
-            let text = words::recess_mark(pocket.kind, i);
-            self.label(&text, &[middle(&pocket.outline)], Terminator::Dot);
-        }
-        for (i, opening) in words.lone_openings() {
-            self.label(&words::opening_mark(i), &[middle(opening)], Terminator::Dot);
         }
         let between = |a: Point, b: Point| {
             let (a, b) = (a.to_mm(), b.to_mm());
@@ -86,12 +99,13 @@ impl Drawing {
         let recesses =
             plan.drawn.recesses.iter().map(|r| &r.outline).zip(part.pockets.iter().map(|p| &p.outline));
         for (drawn, outline) in outlines.chain(inside).chain(recesses) {
-            self.curves(words, on, drawn, outline);
+            let is_outer = std::ptr::eq(outline, &part.outline);
+            self.curves(words, on, drawn, outline, is_outer);
         }
     }
 
     /// Notes of radii, rises and diameters, each led to one of the curves that it is for.
-    fn curves(&mut self, words: &Words, on: &OnPaper, drawn: &Loop, outline: &Outline) {
+    fn curves(&mut self, words: &Words, on: &OnPaper, drawn: &Loop, outline: &Outline, is_outer: bool) {
         let plan = words.plan;
         let corners = match drawn {
             Loop::Round { diameter, .. } => {
@@ -125,6 +139,8 @@ impl Drawing {
         }
         for corner in corners {
             let text = match corner.leaves {
+                // With the wood at the left of the way, an arc that swings to the left goes into it.
+                Run::Rise { rise, left: true } if is_outer => format!("HOLLOW {} DEEP", plan.printed(rise)),
                 Run::Rise { rise, .. } => format!("ARC RISES {}", plan.printed(rise)),
                 Run::Crown { .. } => "ARCH".to_owned(),
                 Run::HalfRound { .. } => "HALF ROUND".to_owned(),
@@ -149,7 +165,10 @@ impl Drawing {
     fn name(&mut self, text: &str, at: At, reach: f64) {
         let in_table = reach < FAR;
         let worth_trying = !in_table || self.taken.steps() <= MOST_STEPS;
-        let is_named = worth_trying && self.lead(text, &[at], Terminator::None, reach);
+        let close = if in_table { self.close } else { self.zone };
+        let is_named = worth_trying
+            && (self.lead(text, &[at], Terminator::None, reach, close)
+                || reach == CLOSE && self.lead(text, &[at], Terminator::None, reach, self.zone));
         // What a table places is found there by its number; anything else has to be said.
         match (is_named, in_table) {
             (true, _) => {}
@@ -160,20 +179,66 @@ impl Drawing {
 
     /// Writes a label where there is room for it, with a leader to the nearest of its targets.
     pub(super) fn label(&mut self, text: &str, targets: &[At], end: Terminator) {
-        if !self.lead(text, targets, end, FAR) {
+        if !self.lead(text, targets, end, FAR, self.zone) {
             self.unnamed += 1;
         }
     }
 
+    /// Closed shapes of the part, in which only their own names may stand and those of what lies in them.
+    pub(super) fn rooms(&mut self, words: &Words, on: &OnPaper) {
+        let part = words.part;
+        let room = |outline: &Outline| {
+            let e = outline.extents();
+            Area { low: on.at(e.low), high: on.at(e.high) }
+        };
+        let view = (on.x(part.width) - on.datum.0) * (on.y(part.height) - on.datum.1);
+        let openings = words.lone_openings().map(|(_, opening)| room(opening));
+        // A recess that is most of the face is the face.
+        let recesses = part.pockets.iter().map(|pocket| room(&pocket.outline));
+        let recesses = recesses.filter(|room| room.width() * room.height() < view / 2.0);
+        let cuts = part.cuts.iter().map(|cut| room(&cut.outline));
+        let holes = part.holes.iter().filter_map(|hole| {
+            let (at, half) = (on.at(hole.at), hole.diameter.to_mm() / 2.0 * on.factor);
+            let area = Area { low: (at.0 - half, at.1 - half), high: (at.0 + half, at.1 + half) };
+            (half > LARGE_HOLE / 2.0).then_some(area)
+        });
+        for room in openings.chain(recesses).chain(cuts).chain(holes) {
+            self.taken.add_room(room);
+        }
+    }
+
+    /// Names a closed shape: in it where it has room, else beside it.
+    fn shape(&mut self, text: &str, on: &OnPaper, outline: &Outline) {
+        let e = outline.extents();
+        let room = Area { low: on.at(e.low), high: on.at(e.high) };
+        // One that does not fill its rectangle has no sure place in it but its middle.
+        let fills = outline.area_mm2() > FILLS * e.width().to_mm() * e.height().to_mm();
+        let (below, above) = reach_of(text, LABELS, true);
+        let size = (width_of(text, LABELS, true), above - below);
+        match self.taken.inside(size, room).filter(|_| fills) {
+            Some(middle) => {
+                let at = (middle.0, middle.1 - (above + below) / 2.0);
+                let marks = vec![written(at, text, LABELS, Anchor::Middle, true)];
+                self.taken.add(&marks);
+                self.labels.extend(marks);
+            }
+            None => {
+                let half = |a: Length, b: Length| a + (b - a).half();
+                let middle = Point::new(half(e.low.x, e.high.x), half(e.low.y, e.high.y));
+                self.label(text, &[on.at(middle)], Terminator::Dot);
+            }
+        }
+    }
+
     /// False where there is no room.
-    fn lead(&mut self, text: &str, targets: &[At], end: Terminator, reach: f64) -> bool {
+    fn lead(&mut self, text: &str, targets: &[At], end: Terminator, reach: f64, within: Area) -> bool {
         for height in [LABELS, 2.5, 1.8] {
             let (below, above) = reach_of(text, height, true);
             let size = (width_of(text, height, true), above - below);
             let mut found: Option<(At, Spot)> = None;
             for target in targets {
                 let beat = found.map_or(f64::MAX, |(_, spot)| spot.cost);
-                let spot = self.taken.close_to(*target, size, self.zone, end == Terminator::Dot, reach, beat);
+                let spot = self.taken.close_to(*target, size, within, end == Terminator::Dot, reach, beat);
                 found = spot.map(|spot| (*target, spot)).or(found);
             }
             let Some((target, spot)) = found else { continue };
@@ -181,6 +246,7 @@ impl Drawing {
             let mut marks = vec![written(at, text, height, Anchor::Middle, true)];
             if spot.leader_from != target {
                 marks.extend(leader(&[spot.leader_from, target], end, self.group));
+                self.taken.add_leader(spot.leader_from, target);
             }
             self.taken.add(&marks);
             self.labels.extend(marks);

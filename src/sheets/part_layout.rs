@@ -6,6 +6,7 @@ use super::drawn::*;
 use super::face_view::{OnPaper, outside};
 use super::frame::Area;
 use super::lanes::{Beside, Figure, Row};
+use super::reached::sides;
 use super::scales::Scale;
 use super::sheet::Paperwork;
 use crate::length::Length;
@@ -148,11 +149,11 @@ fn rows(
     let out = outside(part, on);
     let (mut all, mut left_over) = (Vec::new(), Vec::new());
     for along in [Along::Across, Along::Up] {
-        let touched = plan.touched(along);
         let (size, across) = match along {
             Along::Across => (part.width, part.height),
             Along::Up => (part.height, part.width),
         };
+        let sides = sides(plan, along, across);
         let paper = |at: Length| if along == Along::Across { on.x(at) } else { on.y(at) };
         let cross = |at: Length| if along == Along::Across { on.y(at) } else { on.x(at) };
         let overall = plan.overall[along as usize];
@@ -168,15 +169,20 @@ fn rows(
             if Some(dimension.what) == overall {
                 continue;
             }
-            let others = touched.get(&number).cloned().unwrap_or_default();
-            let near = others.iter().copied().min().unwrap_or_default();
-            let far = others.iter().copied().max().unwrap_or_default();
-            let text = dimension.marked();
+            let Some(sides) = sides.get(&number) else { continue };
             let what = dimension.what;
-            if near <= across - far {
-                low.push(Figure { at: paper(at), from: cross(near), text, what });
-            } else {
-                high.push(Figure { at: paper(at), from: cross(far), text, what });
+            for (into, reached, first) in [
+                (&mut low, sides.low, sides.low_first || sides.high.is_none()),
+                (&mut high, sides.high, !sides.low_first || sides.low.is_none()),
+            ] {
+                let Some(reached) = reached else { continue };
+                // Where it stands the second time it is an auxiliary one.
+                let text = if first {
+                    dimension.marked()
+                } else {
+                    format!("({}){}", dimension.printed, dimension.changed)
+                };
+                into.push(Figure { at: paper(at), from: cross(reached), text, what, again: !first });
             }
         }
         let overall_text = match overall.and_then(|what| plan.dimension(what)) {
@@ -200,6 +206,11 @@ fn rows(
         };
         let mut low = row(low_side, cross(Length::ZERO) - out_low, low, Some(overall_text));
         let mut high = row(high_side, cross(across) + out_high, high, None);
+        for row in [&mut low, &mut high] {
+            if !row.has_room() {
+                row.figures.retain(|figure| !figure.again);
+            }
+        }
         if !low.has_room() {
             // Without the overall's lines beside them the figures may stand out past the ends.
             high.overall = low.overall.take();

@@ -12,17 +12,18 @@ use super::free::Taken;
 use super::lanes::measure;
 use super::part_body::Body;
 use super::part_layout::{FIGURES, Layout};
-use super::part_words::{self as words, Words};
+use super::part_words::Words;
 use super::revision::{Revised, Since};
 use super::scales::Scale;
+use super::scribes::{self, datum_is_inside};
 use super::sheet::{Draft, Flow, Paperwork, Shown, columns};
 use crate::drawing::arrow::Terminator;
+use crate::drawing::bounds::extents;
 use crate::drawing::lettering::width_of;
-use crate::drawing::text::written;
 use crate::drawing::{Anchor, Dimension, Group, Layer, LineType, Mark, Text, line, rectangle, revision};
 use crate::loads::Loads;
 use crate::parts::{Made, Part, PartId};
-use crate::trade::{Grain, Side};
+use crate::trade::Side;
 
 /// Height of notes in millimetres.
 const NOTES: f64 = 2.5;
@@ -340,6 +341,8 @@ pub(super) struct Drawing {
     pub(super) uncalled: usize,
     pub(super) taken: Taken,
     pub(super) zone: Area,
+    /// The view and a little round it, where names of many holes go.
+    pub(super) close: Area,
     pub(super) group: f64,
 }
 
@@ -358,6 +361,7 @@ impl Drawing {
             uncalled: 0,
             taken: Taken::default(),
             zone,
+            close: zone,
             group,
         };
         for row in &layout.rows {
@@ -366,8 +370,11 @@ impl Drawing {
         drawing.edge_view(words, &body, layout);
         let all = [&drawing.shading, &drawing.seen, &drawing.hidden, &drawing.dimensions];
         all.into_iter().for_each(|marks| drawing.taken.add(marks));
-        // The datum corner, from which all running dimensions count.
-        drawing.label("DATUM", &[layout.on.datum], Terminator::Narrow);
+        drawing.rooms(words, &layout.on);
+        drawing.strips(words, layout);
+        // The datum, from which all running dimensions count.
+        let datum = if datum_is_inside(part) { "DATUM: NET LINES MEET" } else { "DATUM" };
+        drawing.label(datum, &[layout.on.datum], Terminator::Narrow);
         drawing.labels(words, layout);
         drawing.bearings(words, layout);
         drawing
@@ -383,6 +390,29 @@ impl Drawing {
             group("dimensions", Layer::Dimensions, drawn(self.dimensions)),
             group("labels", Layer::Notes, drawn(self.labels)),
         ]
+    }
+
+    /// How much wood is left on for scribing, past an end of each strip; where there is no room, led to the strip.
+    fn strips(&mut self, words: &Words, layout: &Layout) {
+        for strip in scribes::dimensions(words.part, words.plan, &layout.on, self.group) {
+            let mut zone = self.zone;
+            zone.high.0 = zone.high.0.min(layout.edge_view - 3.0);
+            let kept = |marks: &[Mark]| {
+                extents(marks).is_some_and(|(low, high)| {
+                    low.0 >= zone.low.0
+                        && low.1 >= zone.low.1
+                        && high.0 <= zone.high.0
+                        && high.1 <= zone.high.1
+                })
+            };
+            match strip.ways.into_iter().find(|marks| kept(marks) && self.taken.has_room_for(marks)) {
+                Some(marks) => {
+                    self.taken.add(&marks);
+                    self.dimensions.extend(marks);
+                }
+                None => self.label(&strip.text, &[strip.middle], Terminator::Narrow),
+            }
+        }
     }
 
     /// The part seen on its right edge (third angle) or its left edge (first angle), with its thickness.
@@ -421,39 +451,6 @@ impl Drawing {
             let text = text.to_owned();
             let turned = Text { at, text, height: size, anchor: Anchor::Middle, turn: 90.0, bold: false };
             self.dimensions.push(Mark::Text(turned));
-        }
-    }
-
-    /// Which way round the part is in place, on the view itself.
-    fn bearings(&mut self, words: &Words, layout: &Layout) {
-        let part = words.part;
-        let mut lines = vec!["SHOW FACE".to_owned()];
-        if let Some(frame) = words.frame() {
-            lines.push(format!("↑ {}", words::upper(frame.v)));
-            lines.push(format!("→ {}", words::upper(frame.u)));
-        }
-        match part.grain {
-            Grain::AlongU => lines.push("↔ GRAIN".to_owned()),
-            Grain::AlongV => lines.push("↕ GRAIN".to_owned()),
-            Grain::Free => {}
-        }
-        for height in [3.5, 2.5] {
-            let width = lines.iter().map(|l| width_of(l, height, true)).fold(0.0, f64::max);
-            let tall = 1.6 * height * (lines.len() - 1) as f64 + height;
-            let on = &layout.on;
-            let view = Area { low: on.datum, high: (on.x(part.width), on.y(part.height)) };
-            let found = self.taken.inside((width, tall), view);
-            let found = found
-                .or_else(|| if height < 3.0 { self.taken.inside((width, tall), self.zone) } else { None });
-            let Some(middle) = found else { continue };
-            let mut marks = Vec::new();
-            for (i, text) in lines.iter().enumerate() {
-                let y = middle.1 + tall / 2.0 - height - 1.6 * height * i as f64;
-                marks.push(written((middle.0 - width / 2.0, y), text.clone(), height, Anchor::Start, true));
-            }
-            self.taken.add(&marks);
-            self.labels.extend(marks);
-            return;
         }
     }
 }

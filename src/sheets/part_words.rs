@@ -5,11 +5,12 @@ pub use super::cut_marks::*;
 use super::dimension::{bore_letter, letter};
 use super::drawn::*;
 use super::edge_detail::repeated;
-use super::face_view::datum_is_cut_away;
 use super::figures::Figures;
 use super::hand::hand;
 use super::hole_sets::{self, HoleSet};
+use super::own_notches::own_notches;
 use super::revision::Revised;
+use super::scribes::{datum_words, in_files};
 use super::seated::reaches_into;
 use crate::boards::{Arris, BoardId, Other, Pocket, Profile};
 use crate::drawing::table::{Cell, Column, Table};
@@ -71,8 +72,11 @@ impl Words<'_> {
             Grain::AlongV => "↕ up the view",
             Grain::Free => "any way",
         };
-        if datum_is_cut_away(self.part) {
-            say("DATUM", "corner of the blank: set out from it before it is cut away".to_owned());
+        if let Some(datum) = datum_words(self.part, &self.figures) {
+            say("DATUM", datum);
+        }
+        if let Some(told) = in_files(self.made, self.part, &self.figures) {
+            say("DXF", told);
         }
         say("GRAIN", grain.to_owned());
         say("FINISH", self.part.finish.clone().unwrap_or_else(|| "none given".to_owned()));
@@ -150,6 +154,13 @@ impl Words<'_> {
                 self.changed(Kind::Cut(cut.kind), i, cut_mark(i)),
                 format!("{} {} through", cut.kind.word(), size(&cut.outline)).into(),
                 format!("for {}{fit}", self.board(cut.by)).into(),
+            ]);
+        }
+        for (i, notch) in own_notches(self.part).iter().enumerate() {
+            rows.push(vec![
+                Cell::bold(step_mark(i)),
+                format!("notch {} through", size(notch)).into(),
+                "of the part's own outline".into(),
             ]);
         }
         for (i, pocket) in self.part.pockets.iter().enumerate() {
@@ -240,7 +251,7 @@ impl Words<'_> {
             self.figures.figure(net + edge.scribe)
         );
         let size = if size.is_empty() { String::new() } else { format!(" {size}, see detail;") };
-        let cut = format!("{word}{size} + {left_on} LEFT ON");
+        let cut = format!("{word}{size} + ({left_on}) LEFT ON");
         let whereabouts = if whereabouts.is_empty() { scribe } else { format!("{whereabouts}; {scribe}") };
         Some(vec![self.changed(Kind::Edge, i, edge_mark(i)), cut.into(), whereabouts.into()])
     }
@@ -373,6 +384,7 @@ impl Words<'_> {
         });
         let mut bores: Vec<_> = drawn.bores.iter().collect();
         bores.sort_by_key(|b| (b.kind, b.number));
+        let is_counted = hole_sets::named(self.part, self.plan, &alone).len() < alone.len();
         let alone = alone.iter().filter_map(|i| drawn.holes.get(*i)).map(|h| row(hole_name(h), h.at));
         let bores = bores.iter().map(|b| row(bore_name(b), b.leaves));
         let columns = vec![Column::words(""), Column::numbers("ACROSS"), Column::numbers("UP")];
@@ -383,6 +395,9 @@ impl Words<'_> {
         }
         if !sets.is_empty() {
             title.push_str("; sets: a hole at every crossing, first + steps × pitch = last");
+        }
+        if is_counted {
+            title.push_str("; of a long row the ends are named");
         }
         let rows = together.chain(alone).chain(bores).collect();
         Some(Table { title, columns, rows, height })

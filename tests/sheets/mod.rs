@@ -5,6 +5,7 @@ mod details;
 mod dowels;
 mod hand_made;
 mod many;
+mod part_views;
 mod pictures;
 mod planner;
 mod real;

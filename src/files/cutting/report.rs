@@ -10,6 +10,8 @@ use crate::cutting::{BRIDGE, LOOSE, Operation, Piece, SHORTEST, coupon};
 use crate::length::{Length, Units};
 use crate::parts::{Made, Part, PartId};
 use crate::plans::Plans;
+use crate::sheets::figures::Figures;
+use crate::sheets::scribes;
 use crate::trade::Grain;
 use crate::values::{CuttingShop, Relief};
 
@@ -205,6 +207,13 @@ fn parts(made: &Made, plans: &Plans, sent: &Sent, text: &mut String) {
         ]);
     }
     table.put_into(text);
+    let mut choices = made.job.sheets.clone();
+    choices.units = shop.units;
+    for (_, part, _) in cut(made, sent) {
+        if let Some(place) = scribes::in_file(part, shop, &Figures::of(&choices)) {
+            text.push_str(&format!("{} is scribed: a figure of its drawing lies at {place}\n", part.mark));
+        }
+    }
 }
 
 /// Its own file, or the sheets that it lies on.
