@@ -12,4 +12,5 @@ mod revised;
 mod shared;
 #[allow(clippy::module_inception, reason = "the tests of whole sheets")]
 mod sheets;
+mod tables;
 mod turned;
