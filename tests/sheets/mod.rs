@@ -1,6 +1,7 @@
 //! Sheets: what is dimensioned, that a part can be rebuilt from its printed figures, and where things lie on paper.
 
 mod bench;
+mod called;
 mod details;
 mod dowels;
 mod hand_made;

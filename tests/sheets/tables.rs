@@ -98,7 +98,7 @@ fn words(sheet: &Sheet) -> Vec<&str> {
     all.filter_map(|m| if let Mark::Text(text) = m { Some(text.text.as_str()) } else { None }).collect()
 }
 
-/// Every part stands with its whole size on the arrangement, the section and the assembly, or on the sheets that go on
+/// Every part stands with its whole size on the arrangement and the assembly, or on the sheets that go on
 /// from each, and no such sheet is begun for a few rows while the sheet before has room for them.
 #[test]
 fn a_long_schedule_is_whole_on_every_sheet() {
@@ -116,7 +116,7 @@ fn a_long_schedule_is_whole_on_every_sheet() {
         let bad: Vec<String> = sheets.iter().flat_map(|s| faults(s, &frame)).collect();
         assert_eq!(bad, Vec::<String>::new(), "{paper}: {}", bad.join("\n"));
         let figures = Figures::of(&made.job.sheets);
-        for kind in ["maps-arrangement", "maps-section", "maps-assembly"] {
+        for kind in ["maps-arrangement", "maps-assembly"] {
             let of: Vec<&Sheet> = sheets.iter().filter(|s| s.name.contains(kind)).collect();
             let all: Vec<&str> = of.iter().flat_map(|s| words(s)).collect();
             assert!(!of.is_empty(), "{paper}: {kind}");
