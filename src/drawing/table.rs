@@ -1,7 +1,7 @@
 //! Tables: columns as wide as their contents, text wrapped where the paper is narrower, links in cells.
 
 use super::lettering::width_of;
-use super::text::{height_of, lines, widest_word, wrap, written};
+use super::text::{height_of, lines, widest_figure, widest_word, wrap, written};
 use super::{Anchor, At, LineType, Mark, Placed, line, rectangle};
 
 /// One cell.
@@ -71,7 +71,16 @@ pub struct Table {
 }
 
 impl Table {
-    /// Lays the table out, hung by its upper left corner, no wider than `most_width` millimetres.
+    /// Whether every column can be as wide as its widest word, and the title's words stand whole, in so many millimetres.
+    /// Where it is false the table wants another place: [`Table::placed`] breaks words between letters there.
+    pub fn fits(&self, most_width: f64) -> bool {
+        let least: f64 = self.measured(widest_word).iter().sum();
+        least.max(widest_word(&self.title, self.height, true)) <= most_width + 1e-6
+    }
+
+    /// Lays the table out, hung by its upper left corner, no wider than `most_width` millimetres. Where that is less than
+    /// its words take, words are broken between letters, but never a figure, a size or a mark: half of one is a wrong
+    /// number, so that rather the table is wider than it should be (see [`Table::fits`]).
     pub fn placed(&self, at: At, most_width: f64) -> Placed {
         let layout = self.layout(most_width);
         let mut placed = Placed { width: layout.widths.iter().sum(), ..Placed::default() };
@@ -157,8 +166,23 @@ impl Table {
         height_of(&wrap(&self.title, most_width, self.height, true), self.height) + 0.3 * self.height
     }
 
-    fn layout(&self, most_width: f64) -> Layout {
+    /// For every column what its cells and its header take by such a measure of text, height and weight, with the room at
+    /// their sides, in millimetres.
+    fn measured(&self, of: impl Fn(&str, f64, bool) -> f64) -> Vec<f64> {
         let count = self.rows.iter().map(Vec::len).max().unwrap_or(0).max(self.columns.len());
+        let mut all = vec![0.0_f64; count];
+        for (width, column) in all.iter_mut().zip(&self.columns) {
+            *width = of(&column.title, self.height, true);
+        }
+        for row in &self.rows {
+            for (width, cell) in all.iter_mut().zip(row) {
+                *width = width.max(of(&cell.text, self.height, cell.bold));
+            }
+        }
+        all.into_iter().map(|width| width + 2.0 * self.side()).collect()
+    }
+
+    fn layout(&self, most_width: f64) -> Layout {
         let header: Vec<Cell> = self.columns.iter().map(|c| Cell::bold(c.title.as_str())).collect();
         let headed = self.columns.iter().any(|c| !c.title.is_empty());
         let all: Vec<(&Vec<Cell>, bool)> = headed
@@ -167,16 +191,11 @@ impl Table {
             .chain(self.rows.iter().map(|r| (r, false)))
             .collect();
         let padding = 2.0 * self.side();
-        let (mut natural, mut least) = (vec![padding; count], vec![padding; count]);
-        for (cells, _) in &all {
-            for (index, cell) in cells.iter().enumerate() {
-                let widest =
-                    cell.text.lines().map(|l| width_of(l, self.height, cell.bold)).fold(0.0, f64::max);
-                natural[index] = natural[index].max(widest + padding);
-                least[index] = least[index].max(widest_word(&cell.text, self.height, cell.bold) + padding);
-            }
-        }
-        let widths = shared(&natural, &least, most_width);
+        let natural = self.measured(|text, height, bold| {
+            text.lines().map(|l| width_of(l, height, bold)).fold(0.0, f64::max)
+        });
+        let (least, firm) = (self.measured(widest_word), self.measured(widest_figure));
+        let widths = shared(&natural, &least, &firm, most_width);
         let mut rows = Vec::with_capacity(all.len());
         for (cells, header) in all {
             let wrapped: Vec<(Vec<String>, Cell)> = cells
@@ -230,16 +249,18 @@ struct Row {
     header: bool,
 }
 
-/// Widths no wider together than `most`: wide columns give way first, down to their longest word, and only then does
-/// every column shrink.
-fn shared(natural: &[f64], least: &[f64], most: f64) -> Vec<f64> {
+/// Widths no wider together than `most`: wide columns give way first, down to their longest word; then words are broken,
+/// but no column becomes narrower than its figures, even where together they are wider than `most`.
+fn shared(natural: &[f64], least: &[f64], firm: &[f64], most: f64) -> Vec<f64> {
     let total: f64 = natural.iter().sum();
     if total <= most {
         return natural.to_vec();
     }
-    let smallest: f64 = least.iter().sum();
+    let (smallest, firmest): (f64, f64) = (least.iter().sum(), firm.iter().sum());
     if smallest >= most {
-        return least.iter().map(|w| w * most / smallest).collect();
+        // What is left beyond the figures goes to those who need it for their words.
+        let part = ((most - firmest) / (smallest - firmest).max(1e-9)).clamp(0.0, 1.0);
+        return least.iter().zip(firm).map(|(word, figure)| figure + (word - figure) * part).collect();
     }
     // The cap under which the columns together take exactly what there is: found by halving.
     let (mut low, mut high) = (0.0, most);

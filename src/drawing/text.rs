@@ -59,6 +59,20 @@ pub fn widest_word(text: &str, height: f64, bold: bool) -> f64 {
     text.lines().flat_map(words).map(|w| width_of(&w, height, bold)).fold(0.0, f64::max)
 }
 
+/// The widest piece of a text that must never be broken, not even between letters: a figure, a size or a mark. A piece of
+/// more than 24 characters without a space is none, whatever digits it has.
+pub fn widest_figure(text: &str, height: f64, bold: bool) -> f64 {
+    let is_figure = |word: &String| {
+        word.contains(|c: char| c.is_ascii_digit() || "¼½¾⅛⅜⅝⅞".contains(c))
+            && word.split_whitespace().all(|piece| piece.chars().count() <= LONGEST_FIGURE)
+    };
+    let figures = text.lines().flat_map(words).filter(is_figure);
+    figures.map(|word| width_of(&word, height, bold)).fold(0.0, f64::max)
+}
+
+/// No figure, size or mark has more characters without a space.
+const LONGEST_FIGURE: usize = 24;
+
 /// Words of a line; a number and the fraction or unit after it are one word.
 fn words(line: &str) -> Vec<String> {
     let mut all: Vec<String> = Vec::new();

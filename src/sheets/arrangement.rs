@@ -1,10 +1,12 @@
 //! The general arrangement of an assembly: plan, front and side with hidden lines removed, overall sizes and the rows of
 //! bays and heights between them, a balloon for every part. First or third angle. Knows no part's own shape.
 
+use std::collections::BTreeSet;
+
 use super::assembly::Assembled;
 use super::balloons::{Shown, balloons, unseen};
 use super::bays::{Look, chain};
-use super::chain::Chain;
+use super::chain::{Chain, rows_of};
 use super::cuttings::Cutting;
 use super::details::circles::{Callouts, circles};
 use super::face_view::draw_lines;
@@ -31,6 +33,8 @@ const RAISED: f64 = 9.0;
 const MARK: f64 = 8.0;
 /// Between two views, beyond what their dimensions take.
 const APART: f64 = 14.0;
+/// More parts than this find no room for their balloons round views that stand close.
+const CROWDED: usize = 16;
 /// The three looks: front, side, plan.
 const ALL: [usize; 3] = [0, 1, 2];
 /// The smallest scale at which both faces of an 18 mm board are seen apart: parallel lines keep 0.7 mm (ISO 128-20 cl. 6.1,
@@ -83,6 +87,7 @@ pub fn arrangement(
             title: view.map_or(title.clone(), |view| format!("{title}, {view}")),
             kind: "ARRANGEMENT",
             scale: sheet.scale.label(),
+            factor: sheet.scale.factor(),
             groups,
             dimensions: sheet.dimensions,
             ..Draft::default()
@@ -248,14 +253,20 @@ impl Arranged {
         let width = left + wide + apart + side_wide + side_row.overflow().1;
         let height = below + high + titles + APART + deep + top;
         let fits = width <= zone.width() && height <= zone.height();
-        let x = zone.low.0 + left + (zone.width() - width).max(0.0) / 2.0;
-        let spare = (zone.height() - height).max(0.0) / 2.0;
+        let (mut across, mut spare) = (zone.width() - width, zone.height() - height);
+        (across, spare) = (across.max(0.0), spare.max(0.0));
+        // Many parts have many balloons: views stand further apart, so that each has room for its own.
+        let is_crowded = boards.iter().map(|b| b.part).collect::<BTreeSet<_>>().len() > CROWDED;
+        let wider = if is_crowded { (0.5 * across, 0.6 * spare) } else { (0.0, 0.0) };
+        let (apart, above) = (apart + wider.0, APART + wider.1);
+        let x = zone.low.0 + left + (across - wider.0) / 2.0;
+        let spare = (spare - wider.1) / 2.0;
         let (front_y, plan_y) = if third {
             let y = zone.low.1 + below + spare;
-            (y, y + high + titles + APART)
+            (y, y + high + titles + above)
         } else {
             let plan_y = zone.low.1 + spare;
-            (plan_y + deep + titles + APART + below, plan_y)
+            (plan_y + deep + titles + above + below, plan_y)
         };
         let side_x = x + wide + apart;
         let origin = |look: &Look, low_x: f64, low_y: f64| {
@@ -357,7 +368,7 @@ impl Arranged {
         for plane in planes {
             let views: Vec<(Look, At)> =
                 self.shown.iter().map(|i| (self.looks[*i], self.origins[*i])).collect();
-            let marks = plane_mark(of, plane, &views, factor, &dimensions, paperwork);
+            let marks = plane_mark(of, plane, &views, factor, (&taken, zone), paperwork);
             taken.add(&marks);
             dimensions.extend(marks);
         }
@@ -383,7 +394,8 @@ impl Arranged {
         let balloons = if of.whole {
             Vec::new()
         } else {
-            balloons(of.made, boards, &shown, &unseen, None, zone, &mut taken, group)
+            let rows = rows_of(&self.chains, group);
+            balloons(of.made, boards, &shown, &unseen, None, &rows, zone, &mut taken, group)
         };
         for (title, marks) in views {
             self.groups.push(Group {

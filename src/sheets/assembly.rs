@@ -1,10 +1,12 @@
 //! What the sheets of one assembly share: its boards, the ways it is looked at, its schedule; and those sheets in order.
 //! Knows no layout of its own.
 
+use std::collections::BTreeMap;
+
 use super::arrangement::arrangement;
 use super::bays::Look;
 use super::cuttings::cuttings;
-use super::details::circles::{Callouts, share_out};
+use super::details::circles::{Callout, Callouts, share_out};
 use super::details::{details, sheets};
 use super::figures::Figures;
 use super::frame::Area;
@@ -22,6 +24,8 @@ use crate::parts::{Made, PartId, Placed};
 use crate::trade::Side;
 
 const TABLES: f64 = 2.5;
+/// Least width of a column of words beside the title block, where there is more than one.
+const LEAST_COLUMN: f64 = 68.0;
 
 /// The boards of an assembly, or of the whole room.
 pub struct Assembled<'a> {
@@ -52,11 +56,22 @@ pub fn assemblies(made: &Made, loads: &Loads, paperwork: &Paperwork) -> Vec<Draf
         let planes = cuttings(&of);
         let joints = details(&of, planes.len(), paperwork);
         let looks = of.looks(paperwork.projection == Angle::Third);
-        let callouts = share_out(made, &joints, &looks, &planes);
-        all.extend(arrangement(&of, &planes, &callouts, paperwork));
-        let cut = planes.iter().zip(&callouts.sections);
-        all.extend(cut.filter_map(|(plane, called)| section(&of, plane, called, paperwork)));
-        all.extend(sheets(&of, &joints, paperwork));
+        let callouts = share_out(&of, &joints, &looks, &planes, paperwork);
+        // By letter, the factor of the largest view that calls a detail out.
+        let mut called: BTreeMap<String, f64> = BTreeMap::new();
+        let mut add = |callouts: &mut dyn Iterator<Item = &'_ Callout>, drafts: &[Draft]| {
+            let factor = drafts.iter().map(|draft| draft.factor).fold(0.0, f64::max);
+            called.extend(callouts.map(|one| (one.letter.clone(), factor)));
+        };
+        let arranged = arrangement(&of, &planes, &callouts, paperwork);
+        add(&mut callouts.arranged.iter().flatten(), &arranged);
+        all.extend(arranged);
+        for (plane, callouts) in planes.iter().zip(&callouts.sections) {
+            let cut = section(&of, plane, callouts, paperwork);
+            add(&mut callouts.iter(), &cut);
+            all.extend(cut);
+        }
+        all.extend(sheets(&of, &joints, &called, paperwork));
         all.extend(exploded(&of, paperwork));
         all.extend(rods(&of, paperwork));
         all.iter_mut().skip(first).for_each(|draft| draft.chapter.clone_from(&of.title));
@@ -125,7 +140,9 @@ impl<'a> Assembled<'a> {
         } else {
             let width = (0.26 * field.width()).clamp(90.0, 130.0);
             let mut all = vec![Area { low: (field.high.0 - width, field.low.1), high: field.high }];
-            all.extend(frame.beside().into_iter().flat_map(|area| columns(area, 3)));
+            // As many columns as are wide enough for a part's name beside its size.
+            let count = |area: Area| libm::floor((area.width() + 5.0) / (LEAST_COLUMN + 5.0)) as usize;
+            all.extend(frame.beside().into_iter().flat_map(|area| columns(area, count(area))));
             all
         };
         let mut flow = Flow::new(regions);
@@ -147,7 +164,13 @@ impl<'a> Assembled<'a> {
 
     /// Parts of these boards: balloon, name, number here, finished size.
     pub fn schedule(&self, figures: &Figures) -> Table {
-        let rows = self.made.parts.iter().enumerate().filter_map(|(i, part)| {
+        self.schedule_of(figures, |_| true)
+    }
+
+    /// The same of some parts only.
+    pub fn schedule_of(&self, figures: &Figures, is_asked: impl Fn(PartId) -> bool) -> Table {
+        let asked = self.made.parts.iter().enumerate().filter(|(i, _)| is_asked(PartId(*i)));
+        let rows = asked.filter_map(|(i, part)| {
             let count = self.boards.iter().filter(|p| p.part == PartId(i)).count();
             let sizes = [part.width, part.height, part.thick].map(|l| figures.figure(l));
             (count > 0).then(|| {

@@ -20,6 +20,19 @@ pub struct Shown<'a> {
     pub factor: f64,
 }
 
+impl Shown<'_> {
+    /// What its lines take on paper; `None` without lines.
+    fn area(&self) -> Option<Area> {
+        let points = self.lines.iter().filter(|l| l.visible).flat_map(|l| [l.from, l.to]);
+        let place = |p: At| (self.origin.0 + p.0 * self.factor, self.origin.1 + p.1 * self.factor);
+        points.map(place).fold(None, |all: Option<Area>, p| {
+            let Area { low, high } = all.unwrap_or(Area { low: p, high: p });
+            let (low, high) = ((low.0.min(p.0), low.1.min(p.1)), (high.0.max(p.0), high.1.max(p.1)));
+            Some(Area { low, high })
+        })
+    }
+}
+
 /// The board whose face is seen at a point of the view, in mm of wood; `None` beside all of them.
 pub type Faces<'a> = dyn Fn((f64, f64)) -> Option<usize> + 'a;
 
@@ -76,7 +89,9 @@ fn lines_of<'v, 'l>(view: &'v ByPart<'l>, part: PartId) -> &'v [&'l ViewLine] {
 /// more than this. Where nothing is crowded a balloon takes a tenth of it.
 const MOST_STEPS: usize = 40_000;
 
-/// One balloon for every part: on the line of it that can be reached best, in the first view that shows it.
+/// One balloon for every part: on the line of it that can be reached best, in the first view that shows it. A view's balloons
+/// and their leaders keep out of `rows`, the areas of rows of sizes, and of other views, where there is any room else; in
+/// smaller letters before they do not.
 #[expect(clippy::too_many_arguments, reason = "views of boards, and what is free on paper")]
 pub fn balloons(
     made: &Made,
@@ -84,6 +99,7 @@ pub fn balloons(
     views: &[Shown],
     unseen: &[(usize, PartId)],
     faces: Option<&Faces>,
+    rows: &[Area],
     zone: Area,
     taken: &mut Taken,
     group: f64,
@@ -91,45 +107,90 @@ pub fn balloons(
     let mut marks = Vec::new();
     let by_part: Vec<ByPart> = views.iter().map(|shown| sorted(boards, shown.lines)).collect();
     let unseen: BTreeMap<PartId, usize> = unseen.iter().map(|(view, part)| (*part, *view)).collect();
+    let mut own: Vec<Taken> = (0..views.len())
+        .map(|view| {
+            let mut own = taken.clone();
+            let others = views.iter().enumerate().filter(|(other, _)| *other != view);
+            let others = others.filter_map(|(_, shown)| shown.area());
+            others.chain(rows.iter().copied()).for_each(|area| own.add_area(area));
+            own
+        })
+        .collect();
     for (i, part) in made.parts.iter().enumerate() {
-        let size = 2.0 * radius(&part.mark, LETTERS);
         let hidden = unseen.get(&PartId(i)).copied();
-        let begun = taken.steps();
-        for (view, shown) in views.iter().enumerate() {
+        let lines = |view: usize| -> Vec<&ViewLine> {
             let counts = |l: &&&ViewLine| if hidden.is_some() { hidden == Some(view) } else { l.visible };
-            let lines = lines_of(&by_part[view], PartId(i)).iter().filter(counts);
-            let along = |l: &ViewLine, t: f64| {
-                let at = (l.from.0 + (l.to.0 - l.from.0) * t, l.from.1 + (l.to.1 - l.from.1) * t);
-                (shown.origin.0 + at.0 * shown.factor, shown.origin.1 + at.1 * shown.factor)
-            };
             // The chord of an arc lies off the arc.
-            let straight = lines.filter(|l| l.bulge == 0.0).take(6);
-            let targets = straight.flat_map(|l| [0.5, 0.35, 0.65, 0.2, 0.8].map(|t| (*l, along(l, t))));
-            let targets = targets.filter_map(|(l, at)| match faces {
-                None => Some(at),
-                Some(faces) => inside_face(faces, shown, l, at),
+            let lines = lines_of(&by_part[view], PartId(i)).iter().filter(counts);
+            lines.filter(|l| l.bulge == 0.0).take(6).copied().collect()
+        };
+        let mark = part.mark.as_str();
+        let own_zone = |letters: f64, most: f64| {
+            let found = (0..views.len()).find_map(|view| {
+                spot(&lines(view), &views[view], faces, zone, &own[view], (mark, letters), most)
             });
-            // The shortest leader that crosses the fewest lines; each target has to beat those before it.
-            let mut found: Option<(At, Spot)> = None;
-            for target in targets {
-                if taken.steps() - begun > MOST_STEPS {
-                    break;
-                }
-                let beat = found.map_or(f64::MAX, |(_, spot)| spot.cost);
-                let spot = taken.close_to(target, (size, size), zone, false, f64::MAX, beat);
-                // The leader as it is drawn: from the middle of the balloon.
-                let clear = spot.filter(|spot| !taken.runs_through_text(target, spot.middle));
-                found = clear.map(|spot| (target, spot)).or(found);
-            }
-            let Some((target, spot)) = found else { continue };
-            let end = if faces.is_some() { Terminator::Dot } else { Terminator::Narrow };
-            let balloon = pointing_balloon(spot.middle, &part.mark, LETTERS, target, end, group);
-            taken.add(&balloon);
-            marks.extend(balloon);
-            break;
-        }
+            found.map(|found| (found, letters))
+        };
+        let anywhere = || {
+            let found = (0..views.len()).find_map(|view| {
+                spot(&lines(view), &views[view], faces, zone, taken, (mark, SMALL), f64::MAX)
+            });
+            found.map(|found| (found, SMALL))
+        };
+        // A long leader is worse than small letters, and a foreign zone worse than both.
+        let found = own_zone(LETTERS, SHORT)
+            .or_else(|| own_zone(SMALL, SHORT))
+            .or_else(|| own_zone(SMALL, f64::MAX))
+            .or_else(anywhere);
+        let Some(((target, spot), letters)) = found else { continue };
+        let end = if faces.is_some() { Terminator::Dot } else { Terminator::Narrow };
+        let balloon = pointing_balloon(spot.middle, &part.mark, letters, target, end, group);
+        taken.add(&balloon);
+        own.iter_mut().for_each(|own| own.add(&balloon));
+        marks.extend(balloon);
     }
     marks
+}
+
+/// Letters in a balloon where larger ones find no room.
+const SMALL: f64 = 2.5;
+/// A leader that is no longer than this is found by eye at once.
+const SHORT: f64 = 40.0;
+
+/// The shortest leader to one of some lines that crosses the fewest others, with its place for a balloon.
+fn spot(
+    lines: &[&ViewLine],
+    shown: &Shown,
+    faces: Option<&Faces>,
+    zone: Area,
+    taken: &Taken,
+    (mark, letters): (&str, f64),
+    most: f64,
+) -> Option<(At, Spot)> {
+    let size = 2.0 * radius(mark, letters);
+    let begun = taken.steps();
+    let along = |l: &ViewLine, t: f64| {
+        let at = (l.from.0 + (l.to.0 - l.from.0) * t, l.from.1 + (l.to.1 - l.from.1) * t);
+        (shown.origin.0 + at.0 * shown.factor, shown.origin.1 + at.1 * shown.factor)
+    };
+    let targets = lines.iter().flat_map(|l| [0.5, 0.35, 0.65, 0.2, 0.8].map(|t| (*l, along(l, t))));
+    let targets = targets.filter_map(|(l, at)| match faces {
+        None => Some(at),
+        Some(faces) => inside_face(faces, shown, l, at),
+    });
+    // Each target has to beat those before it.
+    let mut found: Option<(At, Spot)> = None;
+    for target in targets {
+        if taken.steps() - begun > MOST_STEPS {
+            break;
+        }
+        let beat = found.map_or(f64::MAX, |(_, spot)| spot.cost);
+        let spot = taken.close_to(target, (size, size), zone, false, most, beat);
+        // The leader as it is drawn: from the middle of the balloon.
+        let clear = spot.filter(|spot| !taken.runs_through_text(target, spot.middle));
+        found = clear.map(|spot| (target, spot)).or(found);
+    }
+    found
 }
 
 fn length(line: &ViewLine) -> f64 {

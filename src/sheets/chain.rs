@@ -1,8 +1,10 @@
 //! Chains of dimensions beside a view: members that add up to the overall as printed, one of them marked as the float.
 //! Figures that do not fit between their lines stand beyond them, bent apart in order. Knows no board.
 
+use super::frame::Area;
 use super::lanes::{Beside, FIRST, NEXT, half_width, measure, spread};
 use crate::drawing::arrow::{Terminator, terminator};
+use crate::drawing::bounds::extents;
 use crate::drawing::lettering::width_of;
 use crate::drawing::revision::drawn;
 use crate::drawing::{Anchor, LineType, Mark, Text, line};
@@ -158,4 +160,10 @@ impl Chain {
     fn text(&self, text: &str, at: (f64, f64), anchor: Anchor, turn: f64) -> Mark {
         Mark::Text(Text { at, text: text.to_owned(), height: self.height, anchor, turn, bold: false })
     }
+}
+
+/// The areas that rows take on paper, from the view's edge out.
+pub fn rows_of(chains: &[Chain], group: f64) -> Vec<Area> {
+    let of = |chain: &Chain| extents(&chain.lay(group)).map(|(low, high)| Area { low, high });
+    chains.iter().filter_map(of).collect()
 }

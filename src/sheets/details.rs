@@ -8,8 +8,10 @@ mod fixed;
 mod found;
 mod house;
 pub mod numbers;
+mod pack;
 pub mod plane;
 mod same;
+pub mod shown;
 mod touching;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -22,16 +24,15 @@ use super::sheet::{Draft, Flow, Paperwork, columns};
 use super::title_block::Projection as Angle;
 use crate::boards::{Board, BoardId, Other};
 use crate::drawing::hatch::Hatching;
-use crate::drawing::{Dimension, Group, Layer, Placed};
+use crate::drawing::{Dimension, Group, Layer};
 use crate::parts::Placed as PlacedBoard;
 use block::Block;
 use condition::{Condition, Occurs, board_of, conditions};
+use pack::{BETWEEN, Sized, fill, spread};
 
 /// Least width of a column of details.
 const COLUMN: f64 = 118.0;
 const WORDS: f64 = 2.5;
-/// Between details below each other.
-const BETWEEN: f64 = 4.0;
 
 /// A condition with its letter.
 #[derive(Clone, Debug)]
@@ -57,48 +58,39 @@ pub fn details(of: &Assembled, after: usize, paperwork: &Paperwork) -> Vec<Detai
     all.map(|(i, condition)| Detail { letter: capital(after + i), condition }).collect()
 }
 
-/// The sheets of them. Each hangs in the first column that has room, so that two stand below each other where they can.
-pub fn sheets(of: &Assembled, details: &[Detail], paperwork: &Paperwork) -> Vec<Draft> {
+/// The sheets of them, in order down the columns. `called`: by letter, the factor of the view that calls a detail out.
+pub fn sheets(
+    of: &Assembled,
+    details: &[Detail],
+    called: &BTreeMap<String, f64>,
+    paperwork: &Paperwork,
+) -> Vec<Draft> {
     let mut all: Vec<Draft> = Vec::new();
-    let mut waiting = details;
-    let high = (paperwork.frame().field().height() - BETWEEN) / 2.0;
-    while !waiting.is_empty() {
-        let head = empty(of, paperwork);
-        let mut free = head.free();
+    let fresh = empty(of, paperwork).free();
+    let (width, tallest) =
+        (fresh.first().map_or(COLUMN, Area::width), fresh.iter().map(Area::height).fold(0.0, f64::max));
+    let sized = |detail| {
+        let detail: &Detail = detail;
+        let called = called.get(detail.letter.as_str()).copied().unwrap_or(0.0);
+        Sized::new(block(of, detail), called, (width, tallest), paperwork)
+    };
+    let mut sizes: Vec<Sized> = details.iter().map(sized).collect();
+    let heights: Vec<f64> = fresh.iter().map(Area::height).collect();
+    let mut done = 0;
+    for count in spread(&mut sizes, &heights) {
+        let (head, free) = (empty(of, paperwork), &fresh);
+        let (here, now) = (done..done + count, &details[done..done + count]);
+        let places = fill(&mut sizes[here.clone()], &heights);
         let (mut marks, mut dimensions) = (head.marks, Vec::new());
-        let before = waiting.len();
-        while let Some((detail, rest)) = waiting.split_first() {
-            let block = block(of, detail);
-            // Columns are mostly of one width, and a block is the same in all of them.
-            let mut known: Vec<(f64, Placed)> = Vec::new();
-            let mut laid = |area: &Area| {
-                let width = area.width();
-                let same = known.iter().find(|(other, _)| (other - width).abs() < 1e-6);
-                let placed = same
-                    .map_or_else(|| block.placed((0.0, 0.0), (width, high), paperwork), |(_, p)| p.clone());
-                if same.is_none() {
-                    known.push((width, placed.clone()));
-                }
-                placed
-            };
-            let found = free.iter().enumerate().find_map(|(i, area)| {
-                let placed = laid(area);
-                (placed.height <= area.height()).then_some((i, placed))
-            });
-            // What fits no column of a fresh sheet is drawn there all the same: it must not be lost.
-            let is_fresh = waiting.len() == before;
-            let tallest = || (0..free.len()).max_by(|a, b| free[*a].height().total_cmp(&free[*b].height()));
-            let forced = || tallest().filter(|_| is_fresh).map(|i| (i, laid(&free[i])));
-            let Some((column, placed)) = found.or_else(forced) else { break };
-            let at = free[column].upper_left();
+        let mut tops: Vec<f64> = free.iter().map(|area| area.high.1).collect();
+        for ((column, sized), detail) in places.iter().zip(&sizes[here]).zip(now) {
+            let placed = sized.placed();
+            let at = (free[*column].low.0, tops[*column]);
+            tops[*column] -= placed.height + BETWEEN;
             marks.extend(placed.marks.into_iter().map(|mark| mark.moved(at)));
-            free[column].high.1 -= placed.height + BETWEEN;
             dimensions.extend(planned(detail, paperwork));
-            waiting = rest;
         }
-        if waiting.len() == before {
-            break;
-        }
+        done += count;
         let number = all.len() + 1;
         let ending = if number == 1 { String::new() } else { format!("-{number}") };
         let name = format!("{}-details{ending}", of.name);
@@ -119,11 +111,13 @@ pub fn sheets(of: &Assembled, details: &[Detail], paperwork: &Paperwork) -> Vec<
 /// A sheet with its head, in columns.
 fn empty(of: &Assembled, paperwork: &Paperwork) -> Flow {
     let (frame, field) = (paperwork.frame(), paperwork.frame().field());
-    let count = |width: f64| libm::floor((width + 5.0) / (COLUMN + 5.0)).max(1.0) as usize;
-    let mut regions = columns(field, count(field.width()));
-    regions.extend(
-        frame.beside().filter(|a| a.width() >= COLUMN).into_iter().flat_map(|a| columns(a, count(a.width()))),
-    );
+    let count = libm::floor((field.width() + 5.0) / (COLUMN + 5.0)).max(1.0) as usize;
+    let mut regions = columns(field, count);
+    if let Some(beside) = frame.beside() {
+        // Columns that end left of the title block go down to the foot of the sheet.
+        let free = regions.iter_mut().filter(|area| area.high.0 <= beside.high.0);
+        free.for_each(|area| area.low.1 = beside.low.1);
+    }
     let mut flow = Flow::new(regions);
     flow.line(&of.title.to_uppercase(), 5.0, true);
     flow.line("JOINT DETAILS", 3.5, false);

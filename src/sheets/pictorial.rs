@@ -95,7 +95,8 @@ pub fn exploded(of: &Assembled, paperwork: &Paperwork) -> Vec<Draft> {
     let mut taken = Taken::default();
     taken.add(&marks);
     let shown = [Shown { lines: &picture.lines, origin: picture.origin, factor: picture.factor }];
-    let balloons = balloons(of.made, &of.boards, &shown, &[], None, zone, &mut taken, paperwork.line_group());
+    let balloons =
+        balloons(of.made, &of.boards, &shown, &[], None, &[], zone, &mut taken, paperwork.line_group());
     let group = |id: &str, layer, marks| Group { id: id.to_owned(), layer, marks };
     let groups = vec![
         group("picture", Layer::Outlines, marks),

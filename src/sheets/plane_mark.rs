@@ -3,22 +3,25 @@
 use super::assembly::Assembled;
 use super::bays::Look;
 use super::cuttings::Cutting;
+use super::frame::Area;
 use super::free::Taken;
 use super::sheet::Paperwork;
 use super::title_block::Projection as Angle;
 use crate::drawing::arrow::{Terminator, leader};
+use crate::drawing::bounds::extents;
 use crate::drawing::text::written;
 use crate::drawing::{Anchor, At, LineType, Mark, line};
 
 /// A cutting plane on the view that shows it as a line: its ends, the way it is looked, its letter (ISO 128, wide
-/// long-dashed dotted). Upright planes stand on the front or the side view, level ones on the front. Where a letter
-/// would meet another mark, the end is drawn further out, or the second one without.
+/// long-dashed dotted). Upright planes stand on the front or the side view, level ones on the front. Both ends have their
+/// arrow and letter: where one would meet another mark it stands further out, beyond rows of sizes if need be, and the
+/// stretch between is left out.
 pub fn plane_mark(
     of: &Assembled,
     plane: &Cutting,
     views: &[(Look, At)],
     factor: f64,
-    there: &[Mark],
+    (there, zone): (&Taken, Area),
     paperwork: &Paperwork,
 ) -> Vec<Mark> {
     let third = paperwork.projection == Angle::Third;
@@ -36,27 +39,39 @@ pub fn plane_mark(
     let (low, high) = (from + along.low.to_mm() * factor, from + along.high.to_mm() * factor);
     let point = |along: f64, aside: f64| if level { (along, at + aside) } else { (at + aside, along) };
     let stub = |a: f64, b: f64| line(point(a, 0.0), point(b, 0.0), LineType::Cutting);
-    let end = |edge: f64, out: f64, reach: f64| {
+    let end = |edge: f64, out: f64, reach: f64, aside: f64| {
         let tip = edge + out * reach;
-        let mut marks = vec![stub(edge + out, tip)];
+        // Thick at its ends only, as the plane is drawn where it is long.
+        let mut marks = if reach <= WHOLE {
+            vec![stub(edge + out, tip)]
+        } else {
+            vec![stub(edge + out, edge + out * 4.0), stub(tip - out * 5.0, tip)]
+        };
         let arrow = [point(tip, 0.0), point(tip, way)];
         marks.extend(leader(&arrow, Terminator::Narrow, paperwork.line_group()));
-        // Behind the arrow, beside the end of the line.
-        let beside = point(tip - out * 2.5, if way > 0.0 { -3.5 } else { 3.5 });
+        // Behind the arrow, beside the end of the line, or at the arrow's own side, beyond it.
+        let behind = if way > 0.0 { -3.5 } else { 3.5 };
+        let beside = point(tip - out * 2.5, if aside > 0.0 { way + behind * -1.2 } else { behind });
         let letter = plane.letter.as_str();
         marks.push(written((beside.0, beside.1 - 1.75), letter, 3.5, Anchor::Middle, true));
         marks
     };
-    let mut taken = Taken::default();
-    taken.add(there);
-    let free = |marks: &Vec<Mark>| taken.has_room_for(marks);
-    let first = [6.0, 8.5, 11.0].iter().map(|reach| end(high, 1.0, *reach)).find(free);
-    let second = Some(end(low, -1.0, 6.0)).filter(free);
-    let is_told = first.is_some() || second.is_some();
-    let mut marks = first.unwrap_or_else(|| vec![stub(high + 1.0, high + 4.0)]);
-    marks.extend(second.unwrap_or_else(|| vec![stub(low - 1.0, low - 4.0)]));
-    if !is_told {
-        marks.extend(end(high, 1.0, 6.0));
+    let is_free = |marks: &Vec<Mark>| {
+        let inside = extents(marks).is_some_and(|(a, b)| {
+            zone.low.0 <= a.0 && zone.low.1 <= a.1 && b.0 <= zone.high.0 && b.1 <= zone.high.1
+        });
+        inside && there.has_room_for(marks)
+    };
+    let mut marks = Vec::new();
+    for (edge, out) in [(high, 1.0), (low, -1.0)] {
+        let reaches = (0..FURTHEST).map(|i| 6.0 + 2.5 * f64::from(i));
+        let mut all = reaches.flat_map(|reach| [0.0, 1.0].map(|aside| end(edge, out, reach, aside)));
+        marks.extend(all.find(is_free).unwrap_or_else(|| end(edge, out, 6.0, 0.0)));
     }
     marks
 }
+
+/// Up to this reach in millimetres the end of a plane is drawn in one piece.
+const WHOLE: f64 = 11.0;
+/// How many places further and further out are tried for an end.
+const FURTHEST: u8 = 40;

@@ -1,9 +1,12 @@
 //! A section of an assembly on any plane, at the largest scale that fits: what is cut is hatched by its stock and grain, with the
 //! heights and depths of the boards that are cut. Knows one plane at a time.
 
+use std::collections::BTreeSet;
+
 use super::assembly::Assembled;
 use super::balloons::{Shown, balloons};
 use super::bays::{Look, chain};
+use super::chain::rows_of;
 use super::cuttings::Cutting;
 use super::details::circles::{Callout, circles};
 use super::edge_detail::hatching_of;
@@ -11,22 +14,39 @@ use super::face_view::draw_lines;
 use super::free::Taken;
 use super::lanes::Beside;
 use super::scales::Scale;
-use super::sheet::{Draft, Paperwork};
+use super::sheet::{Draft, Flow, Paperwork};
 use super::title_block::Projection as Angle;
 use crate::drawing::hatch::{Hatching, hatch};
 use crate::drawing::text::written;
 use crate::drawing::{Anchor, Group, Layer, Mark, Step};
 use crate::length::{Interval, Length};
-use crate::parts::Placed;
+use crate::parts::{PartId, Placed};
 use crate::shape::view::{SectionView, ViewLine, section_view};
 use crate::shape::{Outline, Plate, Point};
 use crate::trade::{Axis, FaceFrame, Grain, Position, Side};
 
-/// The sheet of a section, with the details that it calls out; `None` where nothing is cut there.
-pub fn section(
+/// The sheet of a section, with the details that it calls out, and further ones where its tables have no room; none where
+/// nothing is cut there.
+pub fn section(of: &Assembled, cutting: &Cutting, callouts: &[Callout], paperwork: &Paperwork) -> Vec<Draft> {
+    let mut flow = of.head(&format!("SECTION {0}–{0}", cutting.letter), paperwork);
+    // Only what lies in the plane or behind it: what is taken away has its place on the arrangement.
+    let looks = of.looks(paperwork.projection == Angle::Third);
+    let Some(look) = looks.iter().find(|look| look.eye.axis() == cutting.axis) else { return Vec::new() };
+    let is_left = |p: &&&Placed| look.along(&p.board.span, look.eye).low < cutting.at * look.eye.sign();
+    let left: BTreeSet<PartId> = of.boards.iter().filter(is_left).map(|p| p.part).collect();
+    flow.table(&of.schedule_of(&paperwork.figures, |part| left.contains(&part)));
+    flow.facts(&of.notes(), 2.5);
+    flow.line(paperwork.figures.unit_note(), 2.5, true);
+    let Some(sheet) = drawn(of, cutting, callouts, &flow, paperwork) else { return Vec::new() };
+    let further = flow.further(paperwork, &sheet.name, &sheet.title);
+    std::iter::once(sheet).chain(further).collect()
+}
+
+fn drawn(
     of: &Assembled,
     cutting: &Cutting,
     callouts: &[Callout],
+    flow: &Flow,
     paperwork: &Paperwork,
 ) -> Option<Draft> {
     let (at, axis) = (cutting.at, cutting.axis);
@@ -43,11 +63,7 @@ pub fn section(
     if cut.is_empty() {
         return None;
     }
-    let mut flow = of.head(&named, paperwork);
-    flow.table(&of.schedule(&paperwork.figures));
-    flow.facts(&of.notes(), 2.5);
-    flow.line(paperwork.figures.unit_note(), 2.5, true);
-    let zone = of.zone(&flow, paperwork);
+    let zone = of.zone(flow, paperwork);
     let look = Look { title: "SECTION", ..view };
     let row = |side, beside, origin, edge, factor| {
         chain(of.made, &cut, &of.around, &look, side, beside, origin, edge, factor, paperwork)
@@ -78,9 +94,11 @@ pub fn section(
     let group = paperwork.line_group();
     let mut dimensions: Vec<Mark> = Vec::new();
     let mut planned = Vec::new();
+    let mut chains = Vec::new();
     for (chain, _, said) in rows {
         dimensions.extend(chain.lay(group));
         planned.extend(said);
+        chains.push(chain);
     }
     let (mut outlines, mut hatches) = (Vec::new(), Vec::new());
     let visible: Vec<_> = seen.lines.iter().filter(|l| l.visible).copied().collect();
@@ -117,7 +135,17 @@ pub fn section(
         });
         seen.max_by_key(|(_, b)| look.along(&b.board.span, look.eye).high.min(plane)).map(|(i, _)| i)
     };
-    let balloons = balloons(of.made, &of.boards, &shown, &[], Some(&faces), zone, &mut taken, group);
+    let balloons = balloons(
+        of.made,
+        &of.boards,
+        &shown,
+        &[],
+        Some(&faces),
+        &rows_of(&chains, group),
+        zone,
+        &mut taken,
+        group,
+    );
     let grouped = |id: &str, layer, marks| Group { id: id.to_owned(), layer, marks };
     Some(Draft {
         name: if cutting.letter == "A" {
@@ -128,6 +156,7 @@ pub fn section(
         title: format!("{}: section {1}–{1}", of.title, cutting.letter),
         kind: "SECTION",
         scale: scale.label(),
+        factor,
         groups: vec![
             grouped("section-hatching", Layer::Notes, hatches),
             grouped("section", Layer::Outlines, outlines),

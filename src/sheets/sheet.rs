@@ -134,6 +134,8 @@ pub struct Draft {
     /// The parts whose drawings it shows; none on a part's further sheets.
     pub parts: Vec<Shown>,
     pub scale: String,
+    /// The scale of its views in millimetres on paper for one in wood; 0 where it has none for all.
+    pub factor: f64,
     pub groups: Vec<Group>,
     pub dimensions: Vec<Dimension>,
     /// The letter of the revision that changed it.
@@ -178,6 +180,8 @@ pub struct Flow {
     left_over: Vec<Table>,
     /// Something other than a table found no room.
     lost: bool,
+    /// Tables are laid even where their words have no room: no sheet has more.
+    forced: bool,
 }
 
 const BETWEEN: f64 = 2.5;
@@ -189,7 +193,7 @@ const NARROW: f64 = 90.0;
 impl Flow {
     pub fn new(regions: Vec<Area>) -> Flow {
         let top = regions.first().map_or(0.0, |r| r.high.1);
-        Flow { regions, used: 0, top, marks: Vec::new(), left_over: Vec::new(), lost: false }
+        Flow { regions, used: 0, top, marks: Vec::new(), left_over: Vec::new(), lost: false, forced: false }
     }
 
     fn area(&self) -> Area {
@@ -223,6 +227,13 @@ impl Flow {
         self.top = self.area().high.1;
     }
 
+    /// Goes on to the next area; what is left of this one comes last, for words that are narrower.
+    fn pass_over(&mut self) {
+        let area = self.area();
+        self.regions.push(Area { high: (area.high.0, self.top), ..area });
+        self.next();
+    }
+
     /// A line of text, wrapped.
     pub fn line(&mut self, text: &str, height: f64, bold: bool) {
         self.hang(|area, top| {
@@ -249,7 +260,7 @@ impl Flow {
         });
     }
 
-    /// A table, split where it has to be.
+    /// A table, split where it has to be. Areas in which its columns have no room are passed over.
     pub fn table(&mut self, table: &Table) {
         let mut rest = vec![table.clone()];
         while self.used < self.regions.len() && !rest.is_empty() {
@@ -259,6 +270,16 @@ impl Flow {
             // No more rows than can find room are looked at, so that a long table costs no more than its rows.
             let most = libm::floor((room / piece.least_row()).max(0.0)) as usize + 1;
             let later = if piece.rows.len() > most { piece.rows.split_off(most) } else { Vec::new() };
+            if !self.forced && !piece.fits(area.width()) {
+                let fits_later = self.regions[self.used + 1..].iter().any(|area| piece.fits(area.width()));
+                piece.rows.extend(later);
+                rest.insert(0, piece);
+                if !fits_later {
+                    break;
+                }
+                self.pass_over();
+                continue;
+            }
             let whole = piece.placed((area.low.0, self.top), area.width());
             if later.is_empty() && whole.height <= room {
                 self.top -= whole.height + BETWEEN;
@@ -390,14 +411,21 @@ impl Flow {
             Table { title: String::new(), ..table.clone() }.placed((0.0, 0.0), f64::MAX).width
         };
         let narrow = waiting.iter().all(|table| natural(table) <= NARROW);
+        let usual = libm::floor(field.width() / 110.0).max(1.0) as usize;
+        // Columns as wide as the tables' words ask for.
+        let wide_enough = |count: &usize| {
+            let widest = columns(field, *count).first().map_or(0.0, Area::width);
+            waiting.iter().all(|table| table.fits(widest))
+        };
+        let count = (1..=usual).rev().find(wide_enough);
         while !waiting.is_empty() && sheets.len() < 200 {
             let mut flow = if narrow {
                 let mut flow = Flow::new(vec![field]);
                 waiting.iter().for_each(|table| flow.narrow_table(table));
                 flow
             } else {
-                let mut flow =
-                    Flow::new(columns(field, libm::floor(field.width() / 110.0).max(1.0) as usize));
+                let mut flow = Flow::new(columns(field, count.unwrap_or(1)));
+                flow.forced = count.is_none();
                 waiting.iter().for_each(|table| flow.table(table));
                 flow
             };

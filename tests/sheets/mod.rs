@@ -1,6 +1,7 @@
 //! Sheets: what is dimensioned, that a part can be rebuilt from its printed figures, and where things lie on paper.
 
 mod bench;
+mod called;
 mod details;
 mod dowels;
 mod hand_made;
@@ -13,4 +14,5 @@ mod revised;
 mod shared;
 #[allow(clippy::module_inception, reason = "the tests of whole sheets")]
 mod sheets;
+mod tables;
 mod turned;

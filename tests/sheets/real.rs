@@ -1,9 +1,7 @@
-//! The samples from YAML to sheets: every part's drawing complete, nothing overlapping, every balloon on its part.
+//! The samples from YAML to sheets: every part's drawing complete, nothing overlapping.
 
-use std::collections::BTreeSet;
 use std::path::Path;
 
-use tickstick::drawing::{Mark, Sheet};
 use tickstick::joints::join;
 use tickstick::parts::{Made, make};
 use tickstick::plans;
@@ -58,23 +56,6 @@ fn nothing_overlaps_on_the_sheets_of_the_samples() {
         all.extend(sheets.iter().flat_map(|s| faults(s, &Frame::new(paper, practice))));
     }
     assert_eq!(all, Vec::<String>::new(), "{}", all.join("\n"));
-}
-
-fn texts<'a>(sheet: &'a Sheet, group: &str) -> Vec<&'a str> {
-    let of = sheet.groups.iter().filter(|g| g.id == group).flat_map(|g| &g.marks);
-    of.filter_map(|m| if let Mark::Text(text) = m { Some(text.text.as_str()) } else { None }).collect()
-}
-
-/// Every part has a balloon on the arrangement of its assembly, and every balloon is the mark of a part.
-#[test]
-fn every_balloon_finds_its_part() {
-    for name in SAMPLES {
-        let made = sample(name);
-        let sheets = sheet_set(&made, &plans::plan(&made).0, &[]);
-        let marks: BTreeSet<&str> = made.parts.iter().map(|p| p.mark.as_str()).collect();
-        let balloons: BTreeSet<&str> = sheets.iter().flat_map(|s| texts(s, "balloons")).collect();
-        assert_eq!(balloons, marks, "{name}");
-    }
 }
 
 /// I4: the members of every chain, as printed, add up to the overall as printed.

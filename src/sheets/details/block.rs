@@ -30,8 +30,6 @@ const LEVEL: f64 = 6.0;
 const UPRIGHT: f64 = 11.0;
 /// Lanes tried on each side before a size goes into the words.
 const LANES: u8 = 7;
-/// A drawing is let so high, however many words stand over it.
-const LOWEST: f64 = 45.0;
 
 /// A detail with all that stands on it.
 pub struct Block<'a> {
@@ -47,56 +45,30 @@ pub struct Block<'a> {
 }
 
 impl Block<'_> {
-    /// Hung by its upper left corner, as wide as the column; no higher than `high`, where its words leave room for a drawing.
-    pub fn placed(&self, at: At, (width, high): (f64, f64), paperwork: &Paperwork) -> Placed {
-        let words = list(at, &self.facts, width, FIGURES).height + 2.0 * TITLE + 5.0;
-        let (scale, drawn, unsaid) = self.largest(width, (high - words).max(LOWEST), paperwork);
+    /// At a scale, hung by (0, 0), as wide as the column; `None` where the drawing is wider, unless it is `forced`.
+    pub fn at(&self, scale: Scale, width: f64, forced: bool, paperwork: &Paperwork) -> Option<Placed> {
+        // No lane is tried at a scale at which the wood alone has no room.
+        if !forced && self.condition.window.width().to_mm() * scale.factor() > width {
+            return None;
+        }
+        let (drawn, unsaid) = self.drawn(scale.factor(), paperwork);
+        let (low, high) = extents(&drawn).unwrap_or_default();
+        if !forced && high.0 - low.0 > width {
+            return None;
+        }
         let heading = format!("DETAIL {} · {} · {}", self.letter, self.title, scale.label());
-        let mut marks = Vec::new();
-        let title = paragraph(at, &heading, width, TITLE, true);
-        let mut top = at.1 - title.height - 0.6 * TITLE;
-        marks.extend(title.marks);
+        let title = paragraph((0.0, 0.0), &heading, width, TITLE, true);
+        let mut top = -title.height - 0.6 * TITLE;
+        let mut marks = title.marks;
         let mut facts = self.facts.clone();
         facts.extend(unsaid);
-        let words = list((at.0, top), &facts, width, FIGURES);
+        let words = list((0.0, top), &facts, width, FIGURES);
         top -= words.height + 1.0;
         marks.extend(words.marks);
-        if let Some((low, high)) = extents(&drawn) {
-            let by = (at.0 + (width - (high.0 - low.0)).max(0.0) / 2.0 - low.0, top - high.1);
-            marks.extend(drawn.into_iter().map(|mark| mark.moved(by)));
-            top -= high.1 - low.1;
-        }
-        Placed { marks, width, height: at.1 - top + 4.0 }
-    }
-
-    /// The largest scale of the series at which the drawing is no wider than the column and no higher than `high`.
-    fn largest(
-        &self,
-        width: f64,
-        high: f64,
-        paperwork: &Paperwork,
-    ) -> (Scale, Vec<Mark>, Vec<(String, String)>) {
-        let series = Scale::series(paperwork.practice);
-        let Some(smallest) = series.last().copied() else {
-            return (Scale::full(paperwork.practice), Vec::new(), Vec::new());
-        };
-        let mut last = None;
-        let window = self.condition.window;
-        for scale in series {
-            let factor = scale.factor();
-            let wood = (window.width().to_mm() * factor, window.height().to_mm() * factor);
-            // No lane is tried at a scale at which the wood alone has no room, but at the smallest.
-            if (wood.0 > width || wood.1 > high) && scale != smallest {
-                continue;
-            }
-            let (marks, unsaid) = self.drawn(factor, paperwork);
-            let fits = extents(&marks).is_some_and(|(a, b)| b.0 - a.0 <= width && b.1 - a.1 <= high);
-            last = Some((scale, marks, unsaid));
-            if fits {
-                break;
-            }
-        }
-        last.unwrap_or_else(|| (Scale::full(paperwork.practice), Vec::new(), Vec::new()))
+        let by = ((width - (high.0 - low.0)).max(0.0) / 2.0 - low.0, top - high.1);
+        marks.extend(drawn.into_iter().map(|mark| mark.moved(by)));
+        top -= high.1 - low.1;
+        Some(Placed { marks, width, height: 4.0 - top })
     }
 
     /// The joint about the middle of its window, with the sizes that found no lane.
@@ -142,17 +114,20 @@ impl Block<'_> {
         let within = Area { low: (-w - reach, -h - reach), high: (w + reach, h + reach) };
         for which in 0..2 {
             let mark = self.marks[which];
-            let size = 2.0 * radius(mark, FIGURES);
-            let targets = self.targets(which).into_iter().map(place);
-            let found =
-                targets.filter_map(|t| taken.near(t, (size, size), within, false).map(|spot| (t, spot)));
-            let found = found.filter(|(t, spot)| !taken.runs_through_text(*t, spot.middle));
-            let far = |a: At, b: At| libm::hypot(a.0 - b.0, a.1 - b.1);
-            let best =
-                found.min_by(|(t, a), (u, b)| far(*t, a.leader_from).total_cmp(&far(*u, b.leader_from)));
-            let Some((target, spot)) = best else { continue };
+            let across = 2.0 * radius(mark, FIGURES);
+            let targets: Vec<At> = self.targets(which).into_iter().map(place).collect();
+            let near = targets.iter().filter_map(|t| {
+                let spot = taken.near(*t, (across, across), within, false)?;
+                Some((*t, spot.middle, libm::hypot(t.0 - spot.leader_from.0, t.1 - spot.leader_from.1)))
+            });
+            let best = near
+                .filter(|(target, middle, _)| !taken.runs_through_text(*target, *middle))
+                .min_by(|a, b| a.2.total_cmp(&b.2))
+                .map(|(target, middle, _)| (target, middle))
+                .or_else(|| outside(&taken, &targets, across, extents(&all).unwrap_or_default()));
+            let Some((target, middle)) = best else { continue };
             let group = paperwork.line_group();
-            let balloon = pointing_balloon(spot.middle, mark, FIGURES, target, Terminator::Dot, group);
+            let balloon = pointing_balloon(middle, mark, FIGURES, target, Terminator::Dot, group);
             taken.add(&balloon);
             all.extend(balloon);
         }
@@ -193,24 +168,60 @@ impl Block<'_> {
         from.bulge == 0.0 && in_wood(&self.condition.whole[which], beyond)
     }
 
-    /// Points in a piece where a leader may end: on a grid over its largest plate, those of the other board and of fixings left out.
+    /// Points in a piece where a leader may end: on a grid over its largest plate, those of the other board and of fixings left
+    /// out; where none is left the fixings count for nothing, and at last the middles of its edges do.
     fn targets(&self, which: usize) -> Vec<At> {
         let pieces = &self.condition.pieces[which];
         let largest = pieces.iter().max_by(|a, b| a.area_mm2().total_cmp(&b.area_mm2()));
-        let Some(Extents { low, high }) = largest.map(|p| p.outline.extents()) else { return Vec::new() };
+        let Some(outline) = largest.map(|p| &p.outline) else { return Vec::new() };
+        let Extents { low, high } = outline.extents();
         let at = |low: Length, high: Length, i: i64| low + (high - low).shared_by(14).0 * i;
         let steps = [1, 3, 5, 7, 9, 11, 13];
         let grid = steps.into_iter().flat_map(|i| steps.map(|j| (i, j)));
         let points = grid.map(|(i, j)| Point::new(at(low.x, high.x, i), at(low.y, high.y, j)));
-        let clear = |p: &Point| {
-            let (x, y) = p.to_mm();
+        let inside: Vec<At> = points.filter(|p| in_wood(pieces, *p)).map(Point::to_mm).collect();
+        let clear = |(x, y): &At| {
             self.condition.driven.iter().all(|d| {
                 let off = d.way.0 * (y - d.head.1) - d.way.1 * (x - d.head.0);
                 off.abs() > d.diameter.to_mm()
             })
         };
-        points.filter(|p| in_wood(pieces, *p)).filter(clear).map(Point::to_mm).collect()
+        let beside: Vec<At> = inside.iter().copied().filter(clear).collect();
+        if !beside.is_empty() {
+            return beside;
+        }
+        if !inside.is_empty() {
+            return inside;
+        }
+        let middle = |(from, to): (Vertex, Point)| {
+            let (a, b) = (from.at.to_mm(), to.to_mm());
+            ((a.0 + b.0) / 2.0, (a.1 + b.1) / 2.0)
+        };
+        outline.segments().map(middle).collect()
     }
+}
+
+/// Where a balloon stands whose leader finds no place near its target: beyond all that is drawn, as near as can be, its leader
+/// through no text; through one only where no way is clear.
+fn outside(taken: &Taken, targets: &[At], across: f64, (low, high): (At, At)) -> Option<(At, At)> {
+    let clear = across / 2.0 + 1.5;
+    let (low, high) = ((low.0 - clear, low.1 - clear), (high.0 + clear, high.1 + clear));
+    let ways = |target: At| {
+        (0..32).map(move |turn| {
+            let angle = f64::from(turn) * std::f64::consts::PI / 16.0;
+            let way = (libm::cos(angle), libm::sin(angle));
+            let until = |at: f64, way: f64, low: f64, high: f64| {
+                if way.abs() < 1e-9 { f64::MAX } else { ((if way > 0.0 { high } else { low }) - at) / way }
+            };
+            let far = until(target.0, way.0, low.0, high.0).min(until(target.1, way.1, low.1, high.1));
+            (target, (target.0 + way.0 * far, target.1 + way.1 * far), far)
+        })
+    };
+    let all = targets.iter().flat_map(|target| ways(*target));
+    let rated =
+        all.map(|(target, middle, far)| (taken.runs_through_text(target, middle), far, target, middle));
+    let best = rated.min_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    best.map(|(_, _, target, middle)| (target, middle))
 }
 
 /// A fixing from the side: white, so that it stands out of the hatching; screws with a head and a point.
