@@ -10,6 +10,9 @@ use crate::drawing::arrow::{Terminator, leader};
 use crate::drawing::text::written;
 use crate::drawing::{Anchor, At, LineType, Mark, line};
 
+/// Height of the letter.
+const LETTER: f64 = 3.5;
+
 /// A cutting plane on the view that shows it as a line: its ends, the way it is looked, its letter (ISO 128, wide
 /// long-dashed dotted). Upright planes stand on the front or the side view, level ones on the front. Where a letter
 /// would meet another mark, the end is drawn further out, or the second one without.
@@ -36,7 +39,7 @@ pub fn plane_mark(
     let (low, high) = (from + along.low.to_mm() * factor, from + along.high.to_mm() * factor);
     let point = |along: f64, aside: f64| if level { (along, at + aside) } else { (at + aside, along) };
     let stub = |a: f64, b: f64| line(point(a, 0.0), point(b, 0.0), LineType::Cutting);
-    let end = |edge: f64, out: f64, reach: f64| {
+    let end = |edge: f64, out: f64, reach: f64, height: f64| {
         let tip = edge + out * reach;
         let mut marks = vec![stub(edge + out, tip)];
         let arrow = [point(tip, 0.0), point(tip, way)];
@@ -44,19 +47,23 @@ pub fn plane_mark(
         // Behind the arrow, beside the end of the line.
         let beside = point(tip - out * 2.5, if way > 0.0 { -3.5 } else { 3.5 });
         let letter = plane.letter.as_str();
-        marks.push(written((beside.0, beside.1 - 1.75), letter, 3.5, Anchor::Middle, true));
+        marks.push(written((beside.0, beside.1 - height / 2.0), letter, height, Anchor::Middle, true));
         marks
     };
     let mut taken = Taken::default();
     taken.add(there);
     let free = |marks: &Vec<Mark>| taken.has_room_for(marks);
-    let first = [6.0, 8.5, 11.0].iter().map(|reach| end(high, 1.0, *reach)).find(free);
-    let second = Some(end(low, -1.0, 6.0)).filter(free);
+    // Room is looked for with a letter that is larger by what has to stay clear round it.
+    let fits = |edge: f64, out: f64, reach: f64| {
+        free(&end(edge, out, reach, LETTER + 1.0)).then(|| end(edge, out, reach, LETTER))
+    };
+    let first = [6.0, 8.5, 11.0].iter().find_map(|reach| fits(high, 1.0, *reach));
+    let second = fits(low, -1.0, 6.0);
     let is_told = first.is_some() || second.is_some();
     let mut marks = first.unwrap_or_else(|| vec![stub(high + 1.0, high + 4.0)]);
     marks.extend(second.unwrap_or_else(|| vec![stub(low - 1.0, low - 4.0)]));
     if !is_told {
-        marks.extend(end(high, 1.0, 6.0));
+        marks.extend(end(high, 1.0, 6.0, LETTER));
     }
     marks
 }

@@ -4,14 +4,16 @@
 use super::assembly::Assembled;
 use super::balloons::{Shown, balloons};
 use super::bays::{Look, chain};
+use super::by_part::ByPart;
 use super::cuttings::Cutting;
 use super::details::circles::{Callout, circles};
 use super::edge_detail::hatching_of;
-use super::face_view::draw_lines;
+use super::frame::Area;
 use super::free::Taken;
 use super::lanes::Beside;
 use super::scales::Scale;
 use super::sheet::{Draft, Paperwork};
+use super::spaces::{Space, spaces};
 use super::title_block::Projection as Angle;
 use crate::drawing::hatch::{Hatching, hatch};
 use crate::drawing::text::written;
@@ -22,13 +24,21 @@ use crate::shape::view::{SectionView, ViewLine, section_view};
 use crate::shape::{Outline, Plate, Point};
 use crate::trade::{Axis, FaceFrame, Grain, Position, Side};
 
-/// The sheet of a section, with the details that it calls out; `None` where nothing is cut there.
+/// The sheet of a section.
+pub struct Section {
+    pub letter: String,
+    pub draft: Draft,
+    /// Whether it bears the row of depths of the boards that it cuts.
+    pub tells_depths: bool,
+}
+
+/// The section with the details that it calls out; `None` where nothing is cut there.
 pub fn section(
     of: &Assembled,
     cutting: &Cutting,
     callouts: &[Callout],
     paperwork: &Paperwork,
-) -> Option<Draft> {
+) -> Option<Section> {
     let (at, axis) = (cutting.at, cutting.axis);
     let looks = of.looks(paperwork.projection == Angle::Third);
     let view = looks.into_iter().find(|look| look.eye.axis() == axis)?;
@@ -43,32 +53,39 @@ pub fn section(
     if cut.is_empty() {
         return None;
     }
-    let mut flow = of.head(&named, paperwork);
-    flow.table(&of.schedule(&paperwork.figures));
-    flow.facts(&of.notes(), 2.5);
-    flow.line(paperwork.figures.unit_note(), 2.5, true);
-    let zone = of.zone(&flow, paperwork);
+    let words = |areas: Vec<Area>, no_room: &[Side]| {
+        let mut flow = of.head(&named, areas);
+        flow.facts(&of.notes(), 2.5);
+        flow.line(paperwork.figures.unit_note(), 2.5, true);
+        flow.facts(&of.rows_without_room(no_room, None), 2.5);
+        flow
+    };
     let look = Look { title: "SECTION", ..view };
     let row = |side, beside, origin, edge, factor| {
         chain(of.made, &cut, &of.around, &look, side, beside, origin, edge, factor, paperwork)
     };
     let (wide, high) = (look.along(&of.around, look.right), look.along(&of.around, look.up));
-    let fit = |scale: &Scale| {
+    let fit = |scale: &Scale, zone: &Area| {
         let factor = scale.factor();
         let below = row(look.right, Beside::Below, (0.0, 0.0), 0.0, factor).0;
         let left = row(look.up, Beside::Left, (0.0, 0.0), 0.0, factor).0;
-        let width = left.reach() + wide.size().to_mm() * factor + below.overflow().1.max(16.0);
-        let height = below.reach() + high.size().to_mm() * factor + 22.0;
-        (factor <= 1.0 && width <= zone.width() && height <= zone.height()).then_some((
-            left.reach(),
-            below.reach(),
-            width,
-            height,
-        ))
+        let (before, under) = (left.reach().max(below.overflow().0), below.reach().max(left.overflow().0));
+        let width = before + wide.size().to_mm() * factor + below.overflow().1.max(16.0);
+        let height = under + high.size().to_mm() * factor + left.overflow().1.max(22.0);
+        let fits = factor <= 1.0 && width <= zone.width() && height <= zone.height();
+        fits.then_some((before, under, width, height))
     };
-    let series = Scale::series(paperwork.practice);
-    let (scale, (left, below, width, height)) =
-        series.iter().find_map(|scale| fit(scale).map(|reach| (*scale, reach)))?;
+    // The first of the ways to share out the sheet that have the largest scale.
+    let mut best = None;
+    for space in spaces(paperwork, |areas| words(areas, &[look.right, look.up])) {
+        let least = best.as_ref().map_or(0.0, |(scale, ..): &(Scale, _, _)| scale.factor());
+        let series = Scale::series(paperwork.practice).into_iter().take_while(|scale| scale.factor() > least);
+        let found = series.into_iter().find_map(|scale| Some((scale, fit(&scale, &space.zone)?)));
+        if let Some((scale, reaches)) = found {
+            best = Some((scale, reaches, space));
+        }
+    }
+    let (scale, (left, below, width, height), Space { words: areas, zone }) = best?;
     let factor = scale.factor();
     let x = zone.low.0 + left + (zone.width() - width) / 2.0;
     let y = zone.low.1 + below + (zone.height() - height) / 2.0;
@@ -78,18 +95,24 @@ pub fn section(
     let group = paperwork.line_group();
     let mut dimensions: Vec<Mark> = Vec::new();
     let mut planned = Vec::new();
-    for (chain, _, said) in rows {
+    let mut no_room = Vec::new();
+    let mut tells_depths = false;
+    for ((chain, _, said), side) in rows.into_iter().zip([look.right, look.up]) {
+        if !chain.has_room() {
+            no_room.push(side);
+        }
+        tells_depths |= chain.is_shown() && of.own(side).axis() == Axis::Deep;
         dimensions.extend(chain.lay(group));
         planned.extend(said);
     }
-    let (mut outlines, mut hatches) = (Vec::new(), Vec::new());
     let visible: Vec<_> = seen.lines.iter().filter(|l| l.visible).copied().collect();
-    draw_lines(&visible, origin, factor, &mut outlines, &mut Vec::new());
+    let outlines = ByPart::lines(of, &visible, origin, factor);
+    let mut hatches = ByPart::default();
     for (board, plates) in &seen.cut {
         let Some(placed) = of.boards.get(*board) else { continue };
         let (kind, angle) = hatching(of, placed, &look);
         for plate in plates {
-            hatches.extend(hatch(&path(plate, origin, factor), kind, angle, 1.8));
+            hatches.add(of, *board, hatch(&path(plate, origin, factor), kind, angle, 1.8));
         }
     }
     let top = y + high.size().to_mm() * factor;
@@ -97,7 +120,7 @@ pub fn section(
     let caption = format!("{named}, looking {looking}");
     dimensions.push(written((x, top + 4.0), caption, 3.5, Anchor::Start, true));
     let mut taken = Taken::default();
-    [&outlines, &hatches, &dimensions].into_iter().for_each(|marks| taken.add(marks));
+    [&outlines.all(), &hatches.all(), &dimensions].into_iter().for_each(|marks| taken.add(marks));
     let place = |at: Position| {
         let along = |side: Side| at[side.axis().index()].to_mm() * side.sign() as f64;
         (origin.0 + along(look.right) * factor, origin.1 + along(look.up) * factor)
@@ -118,8 +141,21 @@ pub fn section(
         seen.max_by_key(|(_, b)| look.along(&b.board.span, look.eye).high.min(plane)).map(|(i, _)| i)
     };
     let balloons = balloons(of.made, &of.boards, &shown, &[], Some(&faces), zone, &mut taken, group);
+    let mut flow = words(areas, &no_room);
+    if !flow.whole_table(&of.schedule(&paperwork.figures)) {
+        flow.line("PARTS: see the general arrangement", 2.5, true);
+    }
     let grouped = |id: &str, layer, marks| Group { id: id.to_owned(), layer, marks };
-    Some(Draft {
+    let view = format!("section-{}", cutting.letter.to_lowercase());
+    let mut groups = hatches.groups(of, &format!("{view}-hatching"), Layer::Notes);
+    groups.extend(outlines.groups(of, &view, Layer::Outlines));
+    groups.extend([
+        grouped("section-dimensions", Layer::Dimensions, dimensions),
+        grouped("section-details", Layer::Notes, circled),
+        grouped("section-balloons", Layer::Notes, balloons),
+        flow.group(&of.name),
+    ]);
+    let draft = Draft {
         name: if cutting.letter == "A" {
             format!("{}-section", of.name)
         } else {
@@ -128,17 +164,11 @@ pub fn section(
         title: format!("{}: section {1}–{1}", of.title, cutting.letter),
         kind: "SECTION",
         scale: scale.label(),
-        groups: vec![
-            grouped("section-hatching", Layer::Notes, hatches),
-            grouped("section", Layer::Outlines, outlines),
-            grouped("section-dimensions", Layer::Dimensions, dimensions),
-            grouped("section-details", Layer::Notes, circled),
-            grouped("section-balloons", Layer::Notes, balloons),
-            flow.group(&of.name),
-        ],
+        groups,
         dimensions: planned,
         ..Draft::default()
-    })
+    };
+    Some(Section { letter: cutting.letter.clone(), draft, tells_depths })
 }
 
 /// No thickness, at a position along an axis.

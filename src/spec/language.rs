@@ -67,7 +67,9 @@ section! {
         pub shop: Option<Words>,
         /// Who drew it.
         pub drawn_by: Option<Words>,
-        /// Who approved it. Where it is given and nothing is wrong, the sheets are marked RELEASED FOR CUTTING.
+        /// When the room was measured. What stands against walls and floor is not released for cutting without it.
+        pub measured: Option<Words>,
+        /// Who approved it. Where it is given with a date, the room is measured and nothing is wrong, the sheets are marked RELEASED FOR CUTTING.
         pub approved_by: Option<Words>,
     }
 }
