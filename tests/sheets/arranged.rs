@@ -61,7 +61,7 @@ assemblies:
     parts:
       side: {stock: ply, faces: side, left: 0, front: 0, depth: 300, bottom: 0, height: 2400, grain: up, held_by: floor}
       other: {stock: ply, faces: side, left: 500, front: 0, depth: 300, bottom: 0, height: 2400, grain: up, held_by: floor}
-      shelf: {stock: ply, faces: up, count: 40, left: side.right, right: other.left, front: 0, depth: 300, bottom: i * 56, grain: across}
+      shelf: {stock: ply, faces: up, count: 40, left: side.right, right: other.left, front: 0, depth: 300, bottom: i * 56 mm, grain: across}
     joints:
       - {butt: shelf, against: [side, other], fix: glue}
 "#;
