@@ -64,7 +64,9 @@ fn file(name: impl Into<String>, bytes: Vec<u8>) -> File {
 
 fn sheet_set<'a>(made: &'a Made, subject: &'a str, sheets: &'a [Sheet]) -> SheetSet<'a> {
     let titles = &made.job.titles;
-    SheetSet { title: &titles.title, author: &titles.drawn_by, subject, date: &titles.date, sheets }
+    // Where nobody is named as the one who drew it, the shop answers for it.
+    let author = if titles.drawn_by.is_empty() { &titles.shop } else { &titles.drawn_by };
+    SheetSet { title: &titles.title, author, subject, date: &titles.date, sheets }
 }
 
 /// Single sheets, outlines for the cutting shop, lists and data.

@@ -399,3 +399,26 @@ fn lies_in(old: &[Vec<bool>], new: &[Vec<bool>]) -> bool {
         })
     })
 }
+
+/// The wall half an inch higher: no part is another, and yet site has to mark out anew.
+#[test]
+fn an_assembly_that_moved_is_told() {
+    let higher = NOOK.replace("bottom: 19\"}", "bottom: 19 1/2\"}");
+    assert_ne!(higher, NOOK);
+    let changes = changes(NOOK, &higher);
+    assert!(!changes.is_empty());
+    assert_eq!(changes.moved.len(), 1);
+    let said = text(&changes);
+    assert!(said.contains("wall: from the floor: 19\" → 19 1/2\" (1/2\" up)"), "{said}");
+    assert!(tickstick::revise::words::short(&changes).contains("moved in the room: wall"));
+}
+
+/// An arch whose rise is the same as far as anybody can print it is not told to rise from 55 mm to 55 mm.
+#[test]
+fn what_prints_alike_is_not_told() {
+    let larder = include_str!("../samples/larder.yaml");
+    let other = larder.replace("shelves: 5", "shelves: 4").replace("width: 940", "width: 900");
+    assert_ne!(other, larder);
+    let said = text(&changes(larder, &other));
+    assert!(!said.contains("(0 mm"), "{said}");
+}

@@ -4,8 +4,8 @@ use serde_json::{Value, json};
 
 use super::report;
 use crate::length::Length;
-use crate::revise::words::{Meaning, consequences, headline, told};
-use crate::revise::{Change, Changes, Difference, Feature, Laid, Pieces};
+use crate::revise::words::{Meaning, consequences, headline, told, went};
+use crate::revise::{Change, Changes, Difference, Feature, Laid, Moved, Pieces};
 
 /// The changes as data; lengths in millimetres, sentences in the units of the job.
 pub fn data(changes: &Changes) -> Value {
@@ -23,7 +23,21 @@ pub fn data(changes: &Changes) -> Value {
         "old": issue(&changes.old),
         "new": issue(&changes.new),
         "nothing_changed": changes.is_empty(),
+        "moved": changes.moved.iter().map(|one| moved(changes, one)).collect::<Vec<_>>(),
         "parts": changes.parts.iter().map(|change| part(changes, change)).collect::<Vec<_>>(),
+    })
+}
+
+fn moved(changes: &Changes, moved: &Moved) -> Value {
+    let place = |at: [Length; 3], turns: u8| {
+        let [left, front, floor] = at.map(|length| length.to_mm());
+        json!({"from_left": left, "from_front": front, "from_floor": floor, "quarter_turns": turns})
+    };
+    json!({
+        "assembly": moved.assembly,
+        "old": place(moved.at.0, moved.turns.0),
+        "new": place(moved.at.1, moved.turns.1),
+        "words": went(moved, changes.units),
     })
 }
 

@@ -240,8 +240,8 @@ fn finish(mut document: Document, set: &SheetSet, faces: &Faces) -> Result<Vec<u
     set_layers(&mut document);
     set_links(&mut document, set, &pages)?;
     let outlines = pdf_contents::write(&mut document, set, &pages, points);
-    let labels = set.sheets.iter().enumerate().flat_map(|(index, sheet)| {
-        [Object::Integer(index as i64), dictionary! { "P" => text_string(&sheet.name) }.into()]
+    let labels = set.sheets.iter().enumerate().flat_map(|(index, _)| {
+        [Object::Integer(index as i64), dictionary! { "P" => text_string(&(index + 1).to_string()) }.into()]
     });
     let labels: Vec<Object> = labels.collect();
     let catalogue = document.catalog_mut()?;

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::boards::{Asked, BoardId, Other, Verb};
 use crate::joints::ContactArea;
 use crate::joints::fixing::mitre_contact;
-use crate::joints::meet::{Matched, Meeting, entry};
+use crate::joints::meet::{Matched, Meeting, entry, own_side, put_at};
 use crate::joints::work::Work;
 use crate::length::{Interval, Length};
 use crate::shape::contact::planes;
@@ -35,14 +35,12 @@ pub(super) fn overlap_at_butt(
         one.name,
         other.name,
         work.tell(by),
-        side.word(),
+        own_side(&work.boards.job, one, side).word(),
         one.name,
         other.name
     );
-    let fault = work
-        .fault("gap-at-butt", asked, message)
-        .propose(format!("put the {} of {} at {} in the room", side.word(), one.name, work.tell(end)))
-        .propose(format!(
+    let fault =
+        work.fault("gap-at-butt", asked, message).propose(put_at(work, one, side, end)).propose(format!(
             "or write {{house: {}, in: {}}} for a housing {} deep",
             entry(one, other),
             entry(other, one),

@@ -5,9 +5,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::boards::{Asked, Board, BoardId, Boards, Other, Verb};
 use crate::diagnose::{Diagnostic, Faults, Place};
+use crate::joints::work::Work;
 use crate::length::notation::tell;
 use crate::length::{Interval, Length};
 use crate::trade::{Axis, Side, Units};
+use crate::values::Job;
 
 /// Boards of one line that face each other closer than this were meant to touch, although each of them also meets another
 /// board of the line: 1/8", the widest gap that a joiner would still try to close.
@@ -143,7 +145,8 @@ fn nearness(meeting: &Meeting) -> (bool, Length) {
 
 fn does_not_meet(boards: &Boards, asked: &Asked, second: BoardId, meeting: &Meeting) -> Diagnostic {
     let (one, other) = (&boards.boards[asked.first.0], &boards.boards[second.0]);
-    let units = boards.job.units;
+    let (job, units) = (&boards.job, boards.job.units);
+    let own = |side: Side| own_side(job, one, side).word();
     let fault = match *meeting {
         Meeting::Apart { side, gap, facing: true } if gap > Length::TOUCH => {
             let size = tell(gap, units);
@@ -152,17 +155,17 @@ fn does_not_meet(boards: &Boards, asked: &Asked, second: BoardId, meeting: &Meet
                 "{} and {} do not meet: there is a gap of {size} between the {} of {} and the {} of {}",
                 one.name,
                 other.name,
-                side.word(),
+                own(side),
                 one.name,
-                side.opposite().word(),
+                own_side(job, other, side.opposite()).word(),
                 other.name
             );
             let cure = if asked.joint == Verb::Butt {
                 format!(
                     "move the {} of {} by {size}, to {}",
-                    side.word(),
+                    own(side),
                     one.name,
-                    reach(one, side, gap, units)
+                    reach(job, one, side, gap, units)
                 )
             } else {
                 format!("let {} reach into {}: it is {size} short", one.name, other.name)
@@ -177,7 +180,7 @@ fn does_not_meet(boards: &Boards, asked: &Asked, second: BoardId, meeting: &Meet
                     other.name,
                     other.name,
                     tell(gap, units),
-                    side.word(),
+                    own(side),
                     one.name
                 )
             } else {
@@ -189,7 +192,7 @@ fn does_not_meet(boards: &Boards, asked: &Asked, second: BoardId, meeting: &Meet
         Meeting::Touch(side) => {
             let message = format!(
                 "the {} of {} touches {} but does not reach into it, so there is nothing to cut for a {}",
-                side.word(),
+                own(side),
                 one.name,
                 other.name,
                 asked.joint.word()
@@ -231,11 +234,32 @@ fn joined_twice(boards: &Boards, asked: &Asked, before: &Asked) -> Diagnostic {
     .propose("keep one of the two lines, or take the pair out of one")
 }
 
+/// A side of the room as the board's own assembly has it: what stands in the spec of one that is turned.
+pub(super) fn own_side(job: &Job, board: &Board, side: Side) -> Side {
+    let turns = job.assemblies.get(board.assembly).map_or(0, |assembly| assembly.turns);
+    side.turned(4 - turns % 4)
+}
+
+/// A place in the room along a side's direction, as the board's own assembly measures it: `18 mm from the zero of rack`.
+pub(super) fn own_place(job: &Job, board: &Board, side: Side, at: Length, units: Units) -> String {
+    let Some(assembly) = job.assemblies.get(board.assembly) else { return tell(at, units) };
+    let from_zero = at - assembly.at[side.axis().index()];
+    let way = side.sign() * own_side(job, board, side).sign();
+    format!("{} from the zero of {}", tell(from_zero * way, units), assembly.name)
+}
+
+/// The cure that a side of a board goes to a place in the room.
+pub(super) fn put_at(work: &Work, board: &Board, side: Side, at: Length) -> String {
+    let job = &work.boards.job;
+    let place = own_place(job, board, side, at, job.units);
+    format!("put the {} of {} at {place}", own_side(job, board, side).word(), board.name)
+}
+
 /// Where a side of the board would lie, moved out by `by`.
-fn reach(board: &Board, side: Side, by: Length, units: Units) -> String {
+fn reach(job: &Job, board: &Board, side: Side, by: Length, units: Units) -> String {
     let along = board.span[side.axis().index()];
     let at = if side.is_high() { along.high + by } else { along.low - by };
-    format!("{} in the room", tell(at, units))
+    own_place(job, board, side, at, units)
 }
 
 /// The name of a board as a joint line writes it that also names `other`: without the assembly where both are of one.

@@ -3,6 +3,7 @@
 
 use crate::boards::{Asked, Board, BoardId};
 use crate::joints::Bevel;
+use crate::joints::meet::{own_side, put_at};
 use crate::joints::work::{Work, face_towards, normal, runs_left};
 use crate::length::{Interval, Length};
 use crate::shape::Point;
@@ -27,16 +28,12 @@ pub(super) fn mitre(work: &mut Work, joint: usize, asked: &Asked, second: BoardI
                 let message = format!(
                     "{} must end at the {} face of {} to be mitred with it, at {}",
                     board.name,
-                    side.word(),
+                    own_side(&work.boards.job, by, side).word(),
                     by.name,
                     work.tell(at)
                 );
-                let fault = work.fault("mitre-not-at-corner", asked, message).propose(format!(
-                    "put the {} of {} at {} in the room",
-                    side.word(),
-                    board.name,
-                    work.tell(at)
-                ));
+                let fault =
+                    work.fault("mitre-not-at-corner", asked, message).propose(put_at(work, board, side, at));
                 return work.refuse(joint, fault);
             }
         }

@@ -25,8 +25,10 @@ impl Row {
 ///
 /// Without a `float` every member is rounded down and what is then missing is shared out, one step each, to the
 /// members that lost most (the first of equals): each is off by less than one step. With a `float` (an index) the
-/// others are rounded to the nearest step, so each of them is off by at most half a step, and the float takes all that
-/// is left. A step of zero or less leaves the chain as it is; a float that is not in the chain counts as none.
+/// others are rounded to the nearest step and the float takes what is left, as long as that is one step at most. What is
+/// more goes to the members that rounding took furthest the other way (of equals, the nearest to the float), one step each, so
+/// that no member is ever off by more than one step. A step of zero or less leaves the chain as it is; a float that is not
+/// in the chain counts as none.
 ///
 /// ```
 /// use tickstick::length::{Length, notation::row};
@@ -48,12 +50,33 @@ pub fn row(members: &[Length], step: Length, float: Option<usize>) -> Row {
         let mut printed: Vec<Length> = members.iter().map(|member| rounded(*member, step)).collect();
         printed[float] = Length::ZERO;
         printed[float] = overall - sum(&printed);
+        share_out(&mut printed, members, step, float);
         printed
     } else {
         largest_remainder(members, step, overall)
     };
     let off = printed.iter().zip(members).map(|(printed, member)| *printed - *member).collect();
     Row { members: printed, overall, off }
+}
+
+/// Takes from the float what is more than a step of rounding. The offs of all add up to half a step at most, so while the
+/// float is off by more than one, others are off the other way, and each of them stays within a step.
+fn share_out(printed: &mut [Length], members: &[Length], step: Length, float: usize) {
+    loop {
+        let off = printed[float] - members[float];
+        if off.abs() <= step {
+            return;
+        }
+        let by = if off.is_positive() { step } else { -step };
+        let other_way = |i: usize| (members[i] - printed[i]).units() * by.units().signum();
+        let others = (0..members.len()).filter(|i| *i != float && other_way(*i) > 0);
+        let Some(giving) = others.max_by_key(|i| (other_way(*i), std::cmp::Reverse(i.abs_diff(float))))
+        else {
+            return;
+        };
+        printed[giving] += by;
+        printed[float] -= by;
+    }
 }
 
 fn largest_remainder(members: &[Length], step: Length, overall: Length) -> Vec<Length> {

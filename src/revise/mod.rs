@@ -19,6 +19,7 @@ use crate::diagnose::{Diagnostic, Place};
 use crate::length::Length;
 use crate::parts::{Made, Part, PartId};
 use crate::trade::Units;
+use crate::values::Assembly;
 
 /// What changed from one state of a job to another.
 #[derive(Clone, Debug, PartialEq)]
@@ -29,6 +30,18 @@ pub struct Changes {
     pub new: Issue,
     /// The parts of the new state in their order, then those withdrawn.
     pub parts: Vec<Change>,
+    /// Assemblies that stand elsewhere in the room, in the order of the new state.
+    pub moved: Vec<Moved>,
+}
+
+/// An assembly of both states that stands elsewhere, or is turned another way.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Moved {
+    pub assembly: String,
+    /// Room position of its zero before and now: from the left, from the front, from the floor.
+    pub at: ([Length; 3], [Length; 3]),
+    /// Quarter turns to the left before and now.
+    pub turns: (u8, u8),
 }
 
 /// Which state of the job it is, as its title block says.
@@ -128,9 +141,9 @@ impl Change {
 }
 
 impl Changes {
-    /// Whether all parts are what they were.
+    /// Whether all parts are what they were, and all assemblies stand where they stood.
     pub fn is_empty(&self) -> bool {
-        self.parts.iter().all(|change| change.fate() == Fate::Unchanged)
+        self.moved.is_empty() && self.parts.iter().all(|change| change.fate() == Fate::Unchanged)
     }
 
     /// What became of a part of the new state.
@@ -153,7 +166,20 @@ pub fn compare(old: &Made, new: &Made) -> Changes {
     let mut parts: Vec<Change> =
         pair::pairs(old, new).into_iter().filter_map(|pair| change(old, new, pair)).collect();
     spares(old, new, &mut parts);
-    Changes { units: new.job.units, old: issue(old), new: issue(new), parts }
+    Changes { units: new.job.units, old: issue(old), new: issue(new), parts, moved: moved(old, new) }
+}
+
+fn moved(old: &Made, new: &Made) -> Vec<Moved> {
+    let pair = |now: &Assembly| {
+        let then = old.job.assemblies.iter().find(|then| then.name == now.name)?;
+        let moved = Moved {
+            assembly: now.name.clone(),
+            at: (then.at, now.at),
+            turns: (then.turns % 4, now.turns % 4),
+        };
+        (moved.at.0 != moved.at.1 || moved.turns.0 != moved.turns.1).then_some(moved)
+    };
+    new.job.assemblies.iter().filter_map(pair).collect()
 }
 
 fn change(old: &Made, new: &Made, (a, b): (Option<PartId>, Option<PartId>)) -> Option<Change> {
@@ -233,7 +259,11 @@ pub fn letter_unchanged(changes: &Changes, place: Place) -> Option<Diagnostic> {
         return None;
     }
     let count = changes.parts.iter().filter(|c| c.fate() != Fate::Unchanged).count();
-    let parts = if count == 1 { "one part has".to_owned() } else { format!("{count} parts have") };
+    let parts = match count {
+        0 => "the place of an assembly has".to_owned(),
+        1 => "one part has".to_owned(),
+        count => format!("{count} parts have"),
+    };
     let revision = &changes.new.revision;
     let message = if revision.is_empty() {
         format!("{parts} changed, but neither state of the job has a revision letter")

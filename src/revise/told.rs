@@ -159,9 +159,14 @@ fn plain(difference: &Difference, units: Units) -> Option<String> {
             if !listed.is_empty() {
                 all.push(format!("corners moved: {}{more}", listed.join("; ")));
             }
-            all.extend(arcs.iter().map(|arc| {
+            // What prints alike says nothing.
+            let differs = arcs.iter().filter(|arc| tell(arc.old, units) != tell(arc.new, units));
+            all.extend(differs.map(|arc| {
                 format!("the arc over {} rises {}", tell(arc.chord, units), from_to(arc.old, arc.new, units))
             }));
+            if all.is_empty() {
+                all.push("changed by less than is printed".to_owned());
+            }
             format!("outline: {}", all.join("; "))
         }
         Difference::Outline { corners, .. } => {

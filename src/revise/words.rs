@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use super::feature::near;
 use super::told::place_words;
-use super::{Change, Changes, Difference, Fate, Issue, Laid, Overall, Pieces, Unless};
+use super::{Change, Changes, Difference, Fate, Issue, Laid, Moved, Overall, Pieces, Unless};
 use crate::length::Length;
 use crate::length::notation::tell;
 use crate::trade::Units;
@@ -136,6 +136,12 @@ pub fn text(changes: &Changes) -> String {
         let _ = writeln!(all, "\nNothing changed: {parts}, and pieces already cut are good.");
         return all;
     }
+    if !changes.moved.is_empty() {
+        let _ = writeln!(all, "\nMOVED IN THE ROOM: measure and mark out anew on site");
+        for moved in &changes.moved {
+            let _ = writeln!(all, "  {}: {}", moved.assembly, went(moved, changes.units));
+        }
+    }
     for meaning in Meaning::ALL {
         let group: Vec<&Change> =
             changes.parts.iter().filter(|change| Meaning::of(change) == meaning).collect();
@@ -166,6 +172,31 @@ pub fn called(change: &Change) -> String {
     format!("{} {}", change.mark, change.name)
 }
 
+/// Where an assembly went: `from the floor: 19" → 19 1/2" (1/2" up)`
+pub fn went(moved: &Moved, units: Units) -> String {
+    let words = [
+        ("from the left", "to the left", "to the right"),
+        ("from the front", "to the front", "to the back"),
+        ("from the floor", "down", "up"),
+    ];
+    let mut all = Vec::new();
+    for ((then, now), (from, less, more)) in moved.at.0.iter().zip(moved.at.1).zip(words) {
+        if *then != now {
+            let way = if now > *then { more } else { less };
+            let by = tell((now - *then).abs(), units);
+            all.push(format!("{from}: {} {ARROW} {} ({by} {way})", tell(*then, units), tell(now, units)));
+        }
+    }
+    if moved.turns.0 != moved.turns.1 {
+        let turned = |turns: u8| {
+            ["not turned", "turned to the left", "turned half round", "turned to the right"]
+                [usize::from(turns % 4)]
+        };
+        all.push(format!("{} {ARROW} {}", turned(moved.turns.0), turned(moved.turns.1)));
+    }
+    all.join("; ")
+}
+
 /// In how many ways parts changed, for a row of the revision table.
 pub fn short(changes: &Changes) -> String {
     let mut all = Vec::new();
@@ -187,6 +218,10 @@ pub fn short(changes: &Changes) -> String {
             let marks: Vec<&str> = group.iter().map(|change| change.mark.as_str()).collect();
             all.push(format!("{what}: {}", marks.join(", ")));
         }
+    }
+    if !changes.moved.is_empty() {
+        let names: Vec<&str> = changes.moved.iter().map(|moved| moved.assembly.as_str()).collect();
+        all.push(format!("moved in the room: {}", names.join(", ")));
     }
     if all.is_empty() { "no part changed".to_owned() } else { all.join("; ") }
 }

@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 use super::assembly::Assembled;
 use super::balloons::{Shown, balloons, unseen};
 use super::bays::{Look, chain};
+use super::by_part::ByPart;
 use super::chain::{Chain, rows_of};
 use super::cuttings::Cutting;
 use super::details::circles::{Callouts, circles};
@@ -16,6 +17,7 @@ use super::lanes::Beside;
 use super::plane_mark::plane_mark;
 use super::scales::Scale;
 use super::sheet::{Draft, Paperwork};
+use super::spaces::{Space, spaces};
 use super::title_block::Projection as Angle;
 use super::zeros;
 use crate::drawing::lettering::width_of;
@@ -41,11 +43,13 @@ const ALL: [usize; 3] = [0, 1, 2];
 /// from memory).
 const READABLE: f64 = 0.7 / 18.0;
 
-/// The sheet of an assembly in three views, with the planes of its sections and the details that they call out.
+/// The sheet of an assembly in three views, with the planes of its sections and the details that they call out. `depths`:
+/// the letter of a section that bears the row of depths.
 pub fn arrangement(
     of: &Assembled,
     planes: &[Cutting],
     callouts: &Callouts,
+    depths: Option<&str>,
     paperwork: &Paperwork,
 ) -> Vec<Draft> {
     let shells: Vec<_> = of.boards.iter().map(|p| Shell::undrilled(&p.solid)).collect();
@@ -53,32 +57,33 @@ pub fn arrangement(
     let shells: Vec<Shell> = shells.into_iter().map(Result::unwrap_or_default).collect();
     let looks = of.looks(paperwork.projection == Angle::Third);
     let lines: Vec<Vec<ViewLine>> = looks.iter().map(|look| view(&shells, &look.projection())).collect();
-    let mut flow = of.head("GENERAL ARRANGEMENT", paperwork);
     let (schedule, zeros) =
         if of.whole { zeros::table(of, paperwork) } else { (of.schedule(&paperwork.figures), Vec::new()) };
-    flow.table(&schedule);
-    if !drawn_all {
-        flow.line("Some boards could not be drawn: see the warnings.", TABLES, true);
-    }
-    flow.facts(&of.notes(), TABLES);
-    flow.line(paperwork.figures.unit_note(), TABLES, true);
-    let zone = of.zone(&flow, paperwork);
-    let mut shared = Arranged::largest(of, looks, &ALL, zone, paperwork);
+    let words = |areas: Vec<Area>, no_room: &[Side]| {
+        let mut flow = of.head("GENERAL ARRANGEMENT", areas);
+        if !drawn_all {
+            flow.line("Some boards could not be drawn: see the warnings.", TABLES, true);
+        }
+        flow.facts(&of.notes(), TABLES);
+        flow.line(paperwork.figures.unit_note(), TABLES, true);
+        if !of.whole {
+            flow.facts(&of.rows_without_room(no_room, depths), TABLES);
+        }
+        flow
+    };
+    let spaces = spaces(paperwork, |areas| words(areas, &[looks[0].right, looks[0].up, looks[1].right]));
+    let mut shared = Arranged::largest(of, looks, &ALL, &spaces, paperwork);
     shared.dimensions.extend(zeros);
-    let own = shared.on_own_sheets(of, planes, zone, paperwork);
+    let own = shared.on_own_sheets(of, depths, &spaces, paperwork);
     let is_parted = own.is_some();
     let (name, title) = (format!("{}-arrangement", of.name), format!("{}: general arrangement", of.title));
     let mut all = Vec::new();
     for (i, mut sheet) in own.unwrap_or_else(|| vec![shared]).into_iter().enumerate() {
-        let mut words = if i == 0 { flow.clone() } else { of.head("GENERAL ARRANGEMENT", paperwork) };
-        if i > 0 {
-            words.facts(&of.notes(), TABLES);
-            words.line(paperwork.figures.unit_note(), TABLES, true);
+        let mut words = words(sheet.space.words.clone(), &sheet.no_room);
+        if i == 0 && !words.whole_table(&schedule) {
+            words.line("PARTS: see the next sheet", TABLES, true);
         }
-        if !of.whole {
-            words.facts(&sheet.left_over(of, planes), TABLES);
-        }
-        sheet.draw(of, &lines, (planes, callouts), zone, paperwork);
+        sheet.draw(of, &lines, (planes, callouts), paperwork);
         let mut groups = sheet.groups;
         groups.push(words.group(&of.name));
         let view = ["front", "side", "plan"].get(i).filter(|_| is_parted);
@@ -107,8 +112,9 @@ struct Arranged {
     /// Which of the looks are on this sheet.
     shown: Vec<usize>,
     chains: Vec<Chain>,
-    /// Directions whose chain finds no room.
-    no_room: Vec<&'static str>,
+    /// Directions of the room whose chain finds no room.
+    no_room: Vec<Side>,
+    space: Space,
     groups: Vec<Group>,
     dimensions: Vec<Dimension>,
 }
@@ -118,24 +124,30 @@ impl Arranged {
         of: &Assembled,
         looks: [Look; 3],
         shown: &[usize],
-        zone: Area,
+        spaces: &[Space],
         paperwork: &Paperwork,
     ) -> Arranged {
-        let at = |scale| match shown {
-            [one] => Arranged::alone(of, looks, *one, zone, scale, paperwork),
-            _ => Arranged::at(of, looks, zone, scale, paperwork),
+        let at = |scale, space: &Space| match shown {
+            [one] => Arranged::alone(of, looks, *one, space, scale, paperwork),
+            _ => Arranged::at(of, looks, space, scale, paperwork),
         };
         let series: Vec<Scale> =
             Scale::series(paperwork.practice).into_iter().filter(|s| s.factor() <= 1.0).collect();
-        let mut last = None;
-        for scale in series {
-            let (arranged, fits) = at(scale);
-            last = Some(arranged);
-            if fits {
-                break;
+        let mut best: Option<Arranged> = None;
+        for space in spaces {
+            let least = best.as_ref().map_or(0.0, |best| best.scale.factor());
+            for scale in series.iter().filter(|scale| scale.factor() > least) {
+                let (arranged, fits) = at(*scale, space);
+                if fits {
+                    best = Some(arranged);
+                    break;
+                }
             }
         }
-        last.unwrap_or_else(|| at(Scale::full(paperwork.practice)).0)
+        best.unwrap_or_else(|| {
+            let smallest = series.last().copied().unwrap_or(Scale::full(paperwork.practice));
+            at(smallest, &spaces[0]).0
+        })
     }
 
     /// The views on sheets of their own, where one sheet for all cannot be read and three can better: a row of sizes has no
@@ -143,19 +155,18 @@ impl Arranged {
     fn on_own_sheets(
         &self,
         of: &Assembled,
-        planes: &[Cutting],
-        zone: Area,
+        depths: Option<&str>,
+        spaces: &[Space],
         paperwork: &Paperwork,
     ) -> Option<Vec<Arranged>> {
-        let across = self.looks[0].right.axis();
-        let on_section = planes.iter().any(|plane| plane.axis == across);
+        let deep = self.looks[1].right;
         let lost =
-            |sheet: &Arranged| sheet.no_room.iter().filter(|word| **word != "DEEP" || !on_section).count();
+            |sheet: &Arranged| sheet.no_room.iter().filter(|row| **row != deep || depths.is_none()).count();
         let is_dense = self.scale.factor() < READABLE;
         if of.whole || (lost(self) == 0 && !is_dense) {
             return None;
         }
-        let own = ALL.map(|i| Arranged::largest(of, self.looks, &[i], zone, paperwork));
+        let own = ALL.map(|i| Arranged::largest(of, self.looks, &[i], spaces, paperwork));
         let finds_room = own.iter().map(lost).sum::<usize>() < lost(self);
         let is_larger = own[0].scale.factor() > self.scale.factor();
         (finds_room || (is_dense && is_larger)).then(|| own.into_iter().collect())
@@ -167,24 +178,27 @@ impl Arranged {
         of: &Assembled,
         looks: [Look; 3],
         which: usize,
-        zone: Area,
+        space: &Space,
         scale: Scale,
         paperwork: &Paperwork,
     ) -> (Arranged, bool) {
-        let (factor, around, look) = (scale.factor(), &of.around, looks[which]);
+        let (factor, around, look, zone) = (scale.factor(), &of.around, looks[which], space.zone);
         let row = |side: Side, beside: Beside, origin: At, edge: f64| {
             chain(of.made, &of.boards, around, &look, side, beside, origin, edge, factor, paperwork)
         };
-        let asked: &[(&str, Side, Beside)] = match which {
-            0 => &[("ACROSS", look.right, Beside::Below), ("UP", look.up, Beside::Left)],
-            1 => &[("DEEP", look.right, Beside::Below)],
+        let asked: &[(Side, Beside)] = match which {
+            0 => &[(look.right, Beside::Below), (look.up, Beside::Left)],
+            1 => &[(look.right, Beside::Below)],
             _ => &[],
         };
-        let (mut left, mut below, mut over) = (0.0_f64, 6.0_f64, 8.0_f64);
-        for (_, side, beside) in asked {
+        let (mut left, mut below, mut over, mut top) = (0.0_f64, 6.0_f64, 8.0_f64, RAISED + 8.0);
+        for (side, beside) in asked {
             let chain = row(*side, *beside, (0.0, 0.0), 0.0).0;
             match beside {
-                Beside::Left => left = left.max(chain.reach()),
+                Beside::Left => {
+                    left = left.max(chain.reach());
+                    (below, top) = (below.max(chain.overflow().0), top.max(chain.overflow().1));
+                }
                 _ => {
                     below = below.max(chain.reach() + 2.0);
                     (left, over) = (left.max(chain.overflow().0), over.max(chain.overflow().1));
@@ -193,7 +207,7 @@ impl Arranged {
         }
         let (across, up) = (look.along(around, look.right), look.along(around, look.up));
         let width = left + across.size().to_mm() * factor + over;
-        let height = below + up.size().to_mm() * factor + RAISED + 8.0;
+        let height = below + up.size().to_mm() * factor + top;
         let fits = width <= zone.width() && height <= zone.height();
         let x = zone.low.0 + left + (zone.width() - width).max(0.0) / 2.0;
         let y = zone.low.1 + below + (zone.height() - height).max(0.0) / 2.0;
@@ -205,14 +219,15 @@ impl Arranged {
             shown: vec![which],
             chains: Vec::new(),
             no_room: Vec::new(),
+            space: space.clone(),
             groups: Vec::new(),
             dimensions: Vec::new(),
         };
-        for (word, side, beside) in asked {
+        for (side, beside) in asked {
             let edge = if *beside == Beside::Left { x } else { y };
             let (chain, _, dimensions) = row(*side, *beside, origin, edge);
             if !chain.has_room() {
-                alone.no_room.push(word);
+                alone.no_room.push(*side);
             }
             alone.chains.push(chain);
             alone.dimensions.extend(dimensions);
@@ -223,11 +238,11 @@ impl Arranged {
     fn at(
         of: &Assembled,
         looks: [Look; 3],
-        zone: Area,
+        space: &Space,
         scale: Scale,
         paperwork: &Paperwork,
     ) -> (Arranged, bool) {
-        let (made, around) = (of.made, &of.around);
+        let (made, around, zone) = (of.made, &of.around, space.zone);
         // Of a room only its whole size: its assemblies have sheets of their own.
         let boards = if of.whole { &[][..] } else { of.boards.as_slice() };
         let factor = scale.factor();
@@ -243,8 +258,9 @@ impl Arranged {
         let nowhere = (0.0, 0.0);
         let front_row = row(&front, front.right, Beside::Below, nowhere, 0.0).0;
         let side_row = row(&side, side.right, Beside::Below, nowhere, 0.0).0;
-        let left = row(&front, front.up, Beside::Left, nowhere, 0.0).0.reach().max(front_row.overflow().0);
-        let below = front_row.reach().max(side_row.reach()) + 2.0;
+        let up_row = row(&front, front.up, Beside::Left, nowhere, 0.0).0;
+        let left = up_row.reach().max(front_row.overflow().0);
+        let below = (front_row.reach().max(side_row.reach()) + 2.0).max(up_row.overflow().0);
         let apart = APART.max(front_row.overflow().1 + side_row.overflow().0 + 4.0);
         let titles = 8.0;
         // In first angle the front is the upper view, and its title may stand above the mark of the cutting plane.
@@ -275,9 +291,9 @@ impl Arranged {
         };
         let origins = [origin(&front, x, front_y), origin(&side, side_x, front_y), origin(&plan, x, plan_y)];
         let rows = [
-            ("ACROSS", row(&front, front.right, Beside::Below, origins[0], front_y)),
-            ("UP", row(&front, front.up, Beside::Left, origins[0], x)),
-            ("DEEP", row(&side, side.right, Beside::Below, origins[1], front_y)),
+            (front.right, row(&front, front.right, Beside::Below, origins[0], front_y)),
+            (front.up, row(&front, front.up, Beside::Left, origins[0], x)),
+            (side.right, row(&side, side.right, Beside::Below, origins[1], front_y)),
         ];
         let mut arranged = Arranged {
             scale,
@@ -286,12 +302,13 @@ impl Arranged {
             shown: ALL.to_vec(),
             chains: Vec::new(),
             no_room: Vec::new(),
+            space: space.clone(),
             groups: Vec::new(),
             dimensions: Vec::new(),
         };
-        for (word, (chain, _, dimensions)) in rows {
+        for (side, (chain, _, dimensions)) in rows {
             if !chain.has_room() {
-                arranged.no_room.push(word);
+                arranged.no_room.push(side);
             }
             arranged.chains.push(chain);
             arranged.dimensions.extend(dimensions);
@@ -299,33 +316,14 @@ impl Arranged {
         (arranged, fits)
     }
 
-    /// Where the positions stand for which no chain has room.
-    fn left_over(&self, of: &Assembled, planes: &[Cutting]) -> Vec<(String, String)> {
-        let across = of.looks(true)[0].right.axis();
-        let section = planes.iter().find(|plane| plane.axis == across);
-        let also = section.map_or(String::new(), |plane| format!("section {0}–{0} and ", plane.letter));
-        let end = |word: &str| match word {
-            "ACROSS" => "LEFT",
-            "UP" => "BOTTOM",
-            _ => "FRONT",
-        };
-        let told = |word: &&'static str| {
-            let also = if *word == "DEEP" { also.as_str() } else { "" };
-            let text = format!("faces of boards from the {}: see {also}the sheet of story rods", end(word));
-            ((*word).to_owned(), text)
-        };
-        self.no_room.iter().map(told).collect()
-    }
-
     fn draw(
         &mut self,
         of: &Assembled,
         lines: &[Vec<ViewLine>],
         (planes, callouts): (&[Cutting], &Callouts),
-        zone: Area,
         paperwork: &Paperwork,
     ) {
-        let group = paperwork.line_group();
+        let (group, zone) = (paperwork.line_group(), self.space.zone);
         let factor = self.scale.factor();
         let mut taken = Taken::default();
         let mut dimensions: Vec<Mark> = self.chains.iter().flat_map(|c| c.lay(group)).collect();
@@ -339,9 +337,8 @@ impl Arranged {
                 continue;
             }
             let place = |at: (f64, f64)| (origin.0 + at.0 * factor, origin.1 + at.1 * factor);
-            let mut seen = Vec::new();
             let shown: Vec<ViewLine> = lines.iter().filter(|l| l.visible).copied().collect();
-            draw_lines(&shown, origin, factor, &mut seen, &mut hidden);
+            let seen = ByPart::lines(of, &shown, origin, factor);
             let here = |l: &&ViewLine| {
                 unseen.iter().any(|(v, p)| *v == i && boards.get(l.solid).is_some_and(|b| b.part == *p))
             };
@@ -361,7 +358,7 @@ impl Arranged {
                 let up = if is_over { RAISED } else { TITLE };
                 dimensions.push(written((x, y + up), look.title, 3.5, Anchor::Start, true));
             }
-            taken.add(&seen);
+            taken.add(&seen.all());
             views.push((look.title, seen));
         }
         taken.add(&dimensions);
@@ -397,12 +394,9 @@ impl Arranged {
             let rows = rows_of(&self.chains, group);
             balloons(of.made, boards, &shown, &unseen, None, &rows, zone, &mut taken, group)
         };
-        for (title, marks) in views {
-            self.groups.push(Group {
-                id: format!("view-{}", title.to_lowercase().replace(' ', "-")),
-                layer: Layer::Outlines,
-                marks,
-            });
+        for (title, seen) in views {
+            let view = title.to_lowercase().replace(' ', "-");
+            self.groups.extend(seen.groups(of, &view, Layer::Outlines));
         }
         if !hidden.is_empty() {
             self.groups.push(Group { id: "hidden".into(), layer: Layer::Hidden, marks: hidden });

@@ -13,19 +13,17 @@ use super::frame::Area;
 use super::part_sheet::said;
 use super::pictorial::exploded;
 use super::rods::rods;
-use super::section::section;
-use super::sheet::{Draft, Flow, Paperwork, columns};
+use super::section::{Section, section};
+use super::sheet::{Draft, Flow, Paperwork};
 use super::title_block::Projection as Angle;
 use crate::boards::Other;
 use crate::drawing::table::{Cell, Column, Table};
 use crate::length::Interval;
 use crate::loads::Loads;
 use crate::parts::{Made, PartId, Placed};
-use crate::trade::Side;
+use crate::trade::{Axis, Side};
 
 const TABLES: f64 = 2.5;
-/// Least width of a column of words beside the title block, where there is more than one.
-const LEAST_COLUMN: f64 = 68.0;
 
 /// The boards of an assembly, or of the whole room.
 pub struct Assembled<'a> {
@@ -49,7 +47,7 @@ pub fn assemblies(made: &Made, loads: &Loads, paperwork: &Paperwork) -> Vec<Draf
     if made.job.assemblies.len() > 1
         && let Some(room) = Assembled::new(made, loads, None)
     {
-        all.extend(arrangement(&room, &[], &Callouts::default(), paperwork));
+        all.extend(arrangement(&room, &[], &Callouts::default(), None, paperwork));
     }
     for of in (0..made.job.assemblies.len()).filter_map(|i| Assembled::new(made, loads, Some(i))) {
         let first = all.len();
@@ -59,18 +57,21 @@ pub fn assemblies(made: &Made, loads: &Loads, paperwork: &Paperwork) -> Vec<Draf
         let callouts = share_out(&of, &joints, &looks, &planes, paperwork);
         // By letter, the factor of the largest view that calls a detail out.
         let mut called: BTreeMap<String, f64> = BTreeMap::new();
-        let mut add = |callouts: &mut dyn Iterator<Item = &'_ Callout>, drafts: &[Draft]| {
-            let factor = drafts.iter().map(|draft| draft.factor).fold(0.0, f64::max);
+        let mut add = |callouts: &mut dyn Iterator<Item = &'_ Callout>, factor: f64| {
             called.extend(callouts.map(|one| (one.letter.clone(), factor)));
         };
-        let arranged = arrangement(&of, &planes, &callouts, paperwork);
-        add(&mut callouts.arranged.iter().flatten(), &arranged);
-        all.extend(arranged);
+        let mut cut: Vec<Section> = Vec::new();
         for (plane, callouts) in planes.iter().zip(&callouts.sections) {
-            let cut = section(&of, plane, callouts, paperwork);
-            add(&mut callouts.iter(), &cut);
-            all.extend(cut);
+            let Some(section) = section(&of, plane, callouts, paperwork) else { continue };
+            add(&mut callouts.iter(), section.draft.factor);
+            cut.push(section);
         }
+        let deep = cut.iter().find(|section| section.tells_depths).map(|section| section.letter.as_str());
+        let arranged = arrangement(&of, &planes, &callouts, deep, paperwork);
+        let factor = arranged.iter().map(|draft| draft.factor).fold(0.0, f64::max);
+        add(&mut callouts.arranged.iter().flatten(), factor);
+        all.extend(arranged);
+        all.extend(cut.into_iter().map(|section| section.draft));
         all.extend(sheets(&of, &joints, &called, paperwork));
         all.extend(exploded(&of, paperwork));
         all.extend(rods(&of, paperwork));
@@ -131,35 +132,29 @@ impl<'a> Assembled<'a> {
         ]
     }
 
-    /// The column of words, with the sheet's head.
-    pub fn head(&self, kind: &str, paperwork: &Paperwork) -> Flow {
-        let (frame, field) = (paperwork.frame(), paperwork.frame().field());
-        let regions = if field.width() < 260.0 {
-            let high = field.low.1 + 0.3 * field.height();
-            vec![Area { low: field.low, high: (field.high.0, high) }]
-        } else {
-            let width = (0.26 * field.width()).clamp(90.0, 130.0);
-            let mut all = vec![Area { low: (field.high.0 - width, field.low.1), high: field.high }];
-            // As many columns as are wide enough for a part's name beside its size.
-            let count = |area: Area| libm::floor((area.width() + 5.0) / (LEAST_COLUMN + 5.0)) as usize;
-            all.extend(frame.beside().into_iter().flat_map(|area| columns(area, count(area))));
-            all
-        };
-        let mut flow = Flow::new(regions);
+    /// Words in some areas, with the sheet's head.
+    pub fn head(&self, kind: &str, areas: Vec<Area>) -> Flow {
+        let mut flow = Flow::new(areas);
         flow.line(&self.title.to_uppercase(), 5.0, true);
         flow.line(kind, 3.5, false);
         flow
     }
 
-    /// What the column of words leaves for views.
-    pub fn zone(&self, flow: &Flow, paperwork: &Paperwork) -> Area {
-        let field = paperwork.frame().field();
-        if field.width() < 260.0 {
-            let top = flow.regions.iter().map(|r| r.high.1).fold(field.low.1, f64::max) + 5.0;
-            return Area { low: (field.low.0, top), high: field.high };
-        }
-        let right = flow.regions.first().map_or(field.high.0, |r| r.low.0) - 6.0;
-        Area { low: field.low, high: (right, field.high.1) }
+    /// Where the positions stand whose row has no room beside a view, by a direction of the room for each; `section` is the
+    /// letter of a section that bears the depths.
+    pub fn rows_without_room(&self, rows: &[Side], section: Option<&str>) -> Vec<(String, String)> {
+        let told = |side: &Side| {
+            let axis = self.own(*side).axis();
+            let (word, end) = match axis {
+                Axis::Across => ("ACROSS", "LEFT"),
+                Axis::Up => ("UP", "BOTTOM"),
+                Axis::Deep => ("DEEP", "FRONT"),
+            };
+            let also = section.filter(|_| axis == Axis::Deep);
+            let also = also.map_or(String::new(), |letter| format!("section {letter}–{letter} and "));
+            (word.to_owned(), format!("faces of boards from the {end}: see {also}the sheet of story rods"))
+        };
+        rows.iter().map(told).collect()
     }
 
     /// Parts of these boards: balloon, name, number here, finished size.

@@ -12,6 +12,8 @@ use crate::drawing::{Anchor, LineType, Mark, Text, line};
 const GAP: f64 = 1.5;
 const OVERRUN: f64 = 2.0;
 const BEND: f64 = 5.0;
+/// How far figures may stand out past each end of a view that is too narrow for them.
+const PAST: f64 = 20.0;
 
 /// A chain on paper.
 #[derive(Clone, Debug, PartialEq)]
@@ -44,8 +46,23 @@ impl Chain {
         let wanted: Vec<f64> =
             self.outer().iter().map(|i| (self.stops[*i] + self.stops[i + 1]) / 2.0).collect();
         let (Some(low), Some(high)) = (self.stops.first(), self.stops.last()) else { return None };
-        let clear = 0.9 * self.height;
-        spread(&wanted, 1.45 * self.height, low + clear, high - clear)
+        let (clear, pitch) = (0.9 * self.height, 1.45 * self.height);
+        let between = |wanted: &[f64]| spread(wanted, pitch, low + clear, high - clear);
+        if let Some(places) = between(&wanted) {
+            return Some(places);
+        }
+        // As many as have room stay between the lines of the overall, the others stand past them in order.
+        let room = high - low - 2.0 * clear;
+        let inside = if room < 0.0 { 0 } else { libm::floor(room / pitch) as usize + 1 };
+        let past = wanted.len().saturating_sub(inside);
+        let (before, after) = (past / 2, past - past / 2);
+        if after as f64 * pitch > PAST {
+            return None;
+        }
+        let mut places: Vec<f64> = (0..before).rev().map(|i| low - clear - pitch * i as f64).collect();
+        places.extend(between(wanted.get(before..wanted.len() - after)?)?);
+        places.extend((0..after).map(|i| high + clear + pitch * i as f64));
+        Some(places)
     }
 
     /// True where all figures find a place; else the positions go into a table.
@@ -53,7 +70,8 @@ impl Chain {
         self.members.len() < 2 || self.places().is_some()
     }
 
-    fn is_shown(&self) -> bool {
+    /// Whether its members are drawn, beside the overall.
+    pub fn is_shown(&self) -> bool {
         self.members.len() > 1 && self.has_room()
     }
 
@@ -84,9 +102,18 @@ impl Chain {
         self.overall_out() + half + 1.0
     }
 
-    /// How far the overall's arrows and figure stand out past each end of a view that is narrower than they are.
+    /// How far figures, and the overall's arrows, stand out past each end of a view that is narrower than they are.
     pub fn overflow(&self) -> (f64, f64) {
         let (Some(first), Some(last)) = (self.stops.first(), self.stops.last()) else { return (0.0, 0.0) };
+        let places = if self.is_shown() { self.places().unwrap_or_default() } else { Vec::new() };
+        let clear = 0.9 * self.height;
+        let before = places.first().map_or(0.0, |at| first + clear - at);
+        let after = places.last().map_or(0.0, |at| at + clear - last);
+        let overall = self.overall_overflow(*first, *last);
+        (overall.0.max(before), overall.1.max(after))
+    }
+
+    fn overall_overflow(&self, first: f64, last: f64) -> (f64, f64) {
         let text = width_of(&self.overall, self.height, false);
         if self.is_level() {
             if last - first < text + 9.0 { (8.0, 10.0 + text) } else { (0.0, 0.0) }

@@ -7,7 +7,7 @@ use super::finishes;
 use super::frame::{Area, Frame};
 use super::part_sheet::said;
 use super::pictorial::Picture;
-use super::sheet::{Draft, Flow, Paperwork, columns};
+use super::sheet::{Draft, Flow, Paperwork, columns, missing_for_release};
 use crate::diagnose::{Diagnostic, Severity};
 use crate::drawing::revision::suffix;
 use crate::drawing::table::{Cell, Column, Table};
@@ -77,6 +77,16 @@ fn lay(told: Told, paperwork: &Paperwork, covers: usize, keep_last: bool) -> Vec
         flow.line(&whom.join(" · "), 3.5, false);
     }
     flow.line(&paperwork.status, 3.5, true);
+    let missing = missing_for_release(titles, finishes::hangs_on_house(made));
+    // Who has not approved it yet knows; who has must hear why it is still no release.
+    if !titles.approved_by.is_empty() && !missing.is_empty() {
+        let all = missing.join(" and ");
+        flow.line(
+            &format!("NOT RELEASED although it bears a name under approved_by: job lacks {all}"),
+            TEXT,
+            true,
+        );
+    }
     revision.iter().flat_map(|revision| &revision.tables).for_each(|table| flow.table(table));
     let lists = [
         (Severity::Error, "ERRORS: DO NOT CUT"),
@@ -88,12 +98,12 @@ fn lay(told: Told, paperwork: &Paperwork, covers: usize, keep_last: bool) -> Vec
         list(&mut flow, heading, all.collect());
     }
     list(&mut flow, "CAUTIONS", cautions(made, loads));
-    flow.table(&sheet_list(drafts, covers));
-    flow.table(&part_schedule(made, drafts, paperwork, covers));
     list(&mut flow, "LIFT WITH TWO", super::loads::lifts(made, loads));
     list(&mut flow, "VERIFY ON SITE BEFORE CUTTING", finishes::verify_on_site(made, &paperwork.figures));
     finishes::legend(made, TEXT).iter().for_each(|table| flow.table(table));
     flow.table(&marks(revision));
+    flow.table(&sheet_list(drafts, covers));
+    flow.table(&part_schedule(made, drafts, paperwork, covers));
     let mut groups = Vec::new();
     let boards: Vec<_> = made.placed.iter().collect();
     let free = flow.free().into_iter().chain(kept).map(|area| area.inset(4.0));

@@ -33,7 +33,7 @@ const LEAST: (f64, f64) = (42.0, 34.0);
 pub fn overview(made: &Made, shop: &str, units: Units, seen: &[Seen]) -> Vec<Sheet> {
     let mut job = made.job.clone();
     job.sheets.units = units;
-    let paperwork = Paperwork::of(&job, false);
+    let paperwork = Paperwork::of(&job, false, true);
     let field = paperwork.frame().field();
     let across = libm::floor(field.width() / LEAST.0).max(1.0) as usize;
     let down = libm::floor(field.height() / LEAST.1).max(1.0) as usize;

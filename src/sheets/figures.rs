@@ -4,7 +4,7 @@
 //! other (a caliper's thickness and all that follows from it) is printed in thousandths, which keep a fit of a few
 //! thousandths that a fraction would lose, and the nearest mark of the sheet's step stands beside it in parentheses
 //! for those who work with a rule. On metric sheets a length is printed to 0.1 mm where that is exact, else to
-//! 0.01 mm. What is printed is never further off than half of its own last place. A zero stands before a decimal
+//! 0.01 mm, and the nearest mark of the sheet's step stands beside it where the length lies on none. What is printed is never further off than half of its own last place. A zero stands before a decimal
 //! point even on inch sheets: a lone point is lost in shop dust.
 //!
 //! Rows that are to be added up are rounded together to the sheet's step (`row`).
@@ -75,7 +75,9 @@ impl Figures {
             Units::Millimetre => {
                 let figure = near(TENTH_MM)
                     .unwrap_or_else(|| Showing { step: HUNDREDTH_MM, ..plain }.show(length).text);
-                Printed { figure, tape: None }
+                let tape = near(self.step).is_none();
+                let tape = tape.then(|| Showing { step: self.step, ..plain }.show(length).text);
+                Printed { figure, tape }
             }
         }
     }
@@ -135,7 +137,7 @@ impl Figures {
     pub fn unit_note(&self) -> &'static str {
         match self.units {
             Units::Inch => "ALL DIMENSIONS IN INCHES; NEAREST RULE MARK IN ( )",
-            Units::Millimetre => "ALL DIMENSIONS IN MILLIMETRES",
+            Units::Millimetre => "ALL DIMENSIONS IN MILLIMETRES; NEAREST RULE MARK IN ( )",
         }
     }
 

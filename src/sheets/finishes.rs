@@ -78,6 +78,12 @@ pub fn verify_on_site(made: &Made, figures: &Figures) -> Vec<String> {
     all
 }
 
+/// Whether sizes have to be measured on site before anything is cut.
+pub fn hangs_on_house(made: &Made) -> bool {
+    !made.placed.is_empty()
+        || made.parts.iter().any(|part| part.edges.iter().any(|e| e.scribe != Length::ZERO))
+}
+
 /// The clear place that an assembly needs, where it stands against the house.
 fn place_of(made: &Made, index: usize, figures: &Figures) -> Option<String> {
     let assembly = made.job.assemblies.get(index)?;

@@ -38,10 +38,10 @@ impl Former {
     }
 }
 
-/// A row's name: what stands before the number of the member; an overall is a row of its own.
+/// A row's name: what stands before the number of the member; an overall and the place of a zero are rows of their own.
 fn row_of(what: &str) -> &str {
     match what.rsplit_once(": ") {
-        Some((row, member)) if member != "overall" => row,
+        Some((row, member)) if member != "overall" && !member.starts_with("zero ") => row,
         _ => what,
     }
 }

@@ -5,11 +5,12 @@ pub mod arrangement;
 pub mod assembly;
 pub mod balloons;
 pub mod bays;
-mod board_drawings;
 mod bearings;
+mod board_drawings;
 mod board_plans;
 pub mod broken;
 pub mod buying_list;
+mod by_part;
 mod cautions;
 pub mod chain;
 pub mod cover;
@@ -57,6 +58,7 @@ pub mod section;
 pub mod setting_words;
 mod shared;
 pub mod sheet;
+mod spaces;
 pub mod title_block;
 mod zeros;
 
@@ -97,7 +99,11 @@ pub fn sheet_set_since(
 }
 
 fn paperwork(made: &Made, diagnostics: &[Diagnostic]) -> Paperwork {
-    Paperwork::of(&made.job, diagnostics.iter().any(|d| d.severity == Severity::Error))
+    Paperwork::of(
+        &made.job,
+        diagnostics.iter().any(|d| d.severity == Severity::Error),
+        finishes::hangs_on_house(made),
+    )
 }
 
 /// All sheets but the cover.

@@ -3,10 +3,12 @@
 
 use super::assembly::Assembled;
 use super::balloons::{Shown, balloons};
+use super::by_part::ByPart;
 use super::face_view::draw_lines;
 use super::frame::Area;
 use super::free::Taken;
 use super::sheet::{Draft, Paperwork};
+use super::spaces::{Space, spaces};
 use crate::drawing::{At, Group, Layer, Mark};
 use crate::length::Length;
 use crate::parts::Placed;
@@ -68,7 +70,9 @@ impl Picture {
 
 /// The sheet of an assembly pulled apart, with the order of work.
 pub fn exploded(of: &Assembled, paperwork: &Paperwork) -> Vec<Draft> {
-    let mut flow = of.head("ASSEMBLY", paperwork);
+    let spaces = spaces(paperwork, |areas| of.head("ASSEMBLY", areas));
+    let Some(Space { words, zone }) = spaces.into_iter().next() else { return Vec::new() };
+    let mut flow = of.head("ASSEMBLY", words);
     let steps: Vec<_> = of.made.steps.iter().filter(|s| Some(s.assembly) == of.index).collect();
     if !steps.is_empty() {
         flow.line("ORDER OF WORK", WORDS, true);
@@ -89,20 +93,16 @@ pub fn exploded(of: &Assembled, paperwork: &Paperwork) -> Vec<Draft> {
         }
     }
     flow.table(&of.schedule(&paperwork.figures));
-    let zone = of.zone(&flow, paperwork);
     let Some(picture) = Picture::of(&of.boards, of.turns, APART, zone.inset(16.0)) else { return Vec::new() };
-    let marks = picture.marks();
+    let drawn = ByPart::lines(of, &picture.lines, picture.origin, picture.factor);
     let mut taken = Taken::default();
-    taken.add(&marks);
+    taken.add(&drawn.all());
     let shown = [Shown { lines: &picture.lines, origin: picture.origin, factor: picture.factor }];
     let balloons =
         balloons(of.made, &of.boards, &shown, &[], None, &[], zone, &mut taken, paperwork.line_group());
     let group = |id: &str, layer, marks| Group { id: id.to_owned(), layer, marks };
-    let groups = vec![
-        group("picture", Layer::Outlines, marks),
-        group("picture-balloons", Layer::Notes, balloons),
-        flow.group(&of.name),
-    ];
+    let mut groups = drawn.groups(of, "apart", Layer::Outlines);
+    groups.extend([group("picture-balloons", Layer::Notes, balloons), flow.group(&of.name)]);
     let (name, title) = (format!("{}-assembly", of.name), format!("{}: parts pulled apart", of.title));
     let further = flow.further(paperwork, &name, &title);
     let scale = "NOT TO SCALE".to_owned();

@@ -12,6 +12,9 @@ use crate::drawing::bounds::extents;
 use crate::drawing::text::written;
 use crate::drawing::{Anchor, At, LineType, Mark, line};
 
+/// Height of the letter.
+const LETTER: f64 = 3.5;
+
 /// A cutting plane on the view that shows it as a line: its ends, the way it is looked, its letter (ISO 128, wide
 /// long-dashed dotted). Upright planes stand on the front or the side view, level ones on the front. Both ends have their
 /// arrow and letter: where one would meet another mark it stands further out, beyond rows of sizes if need be, and the
@@ -39,7 +42,7 @@ pub fn plane_mark(
     let (low, high) = (from + along.low.to_mm() * factor, from + along.high.to_mm() * factor);
     let point = |along: f64, aside: f64| if level { (along, at + aside) } else { (at + aside, along) };
     let stub = |a: f64, b: f64| line(point(a, 0.0), point(b, 0.0), LineType::Cutting);
-    let end = |edge: f64, out: f64, reach: f64, aside: f64| {
+    let end = |edge: f64, out: f64, reach: f64, aside: f64, height: f64| {
         let tip = edge + out * reach;
         // Thick at its ends only, as the plane is drawn where it is long.
         let mut marks = if reach <= WHOLE {
@@ -53,7 +56,7 @@ pub fn plane_mark(
         let behind = if way > 0.0 { -3.5 } else { 3.5 };
         let beside = point(tip - out * 2.5, if aside > 0.0 { way + behind * -1.2 } else { behind });
         let letter = plane.letter.as_str();
-        marks.push(written((beside.0, beside.1 - 1.75), letter, 3.5, Anchor::Middle, true));
+        marks.push(written((beside.0, beside.1 - height / 2.0), letter, height, Anchor::Middle, true));
         marks
     };
     let is_free = |marks: &Vec<Mark>| {
@@ -65,8 +68,11 @@ pub fn plane_mark(
     let mut marks = Vec::new();
     for (edge, out) in [(high, 1.0), (low, -1.0)] {
         let reaches = (0..FURTHEST).map(|i| 6.0 + 2.5 * f64::from(i));
-        let mut all = reaches.flat_map(|reach| [0.0, 1.0].map(|aside| end(edge, out, reach, aside)));
-        marks.extend(all.find(is_free).unwrap_or_else(|| end(edge, out, 6.0, 0.0)));
+        let mut all = reaches.flat_map(|reach| [0.0, 1.0].map(|aside| (reach, aside)));
+        // Room is looked for with a letter that is larger by what has to stay clear round it.
+        let free = all.find(|(reach, aside)| is_free(&end(edge, out, *reach, *aside, LETTER + 1.0)));
+        let (reach, aside) = free.unwrap_or((6.0, 0.0));
+        marks.extend(end(edge, out, reach, aside, LETTER));
     }
     marks
 }

@@ -13,7 +13,7 @@ use crate::drawing::{Group, Mark};
 use crate::length::Length;
 use crate::parts::{Made, PartId};
 use crate::plans::Plans;
-use crate::revise::words::{consequences, revision, short, told};
+use crate::revise::words::{consequences, revision, short, told, went};
 use crate::revise::{Change, Changes, Difference, Fate, Kind, Measure, Overall};
 
 /// Height of the lettering in the tables.
@@ -249,6 +249,13 @@ fn tables(since: &Since, gone: Vec<(String, String)>) -> Vec<Table> {
         &["REV.", "DATE", "WHAT CHANGED"],
         vec![issue(&changes.old, "superseded".into()), issue(&changes.new, short(changes))],
     )];
+    if !changes.moved.is_empty() {
+        let rows = changes.moved.iter();
+        let rows =
+            rows.map(|moved| vec![Cell::bold(moved.assembly.clone()), went(moved, changes.units).into()]);
+        let title = format!("MOVED IN THE ROOM SINCE {}", revision(&changes.old).to_uppercase());
+        all.push(table(title, &["ASSEMBLY", "ITS ZERO"], rows.collect()));
+    }
     let changed = changes.parts.iter().filter(|c| matches!(c.fate(), Fate::Changed | Fate::New));
     let rows: Vec<Vec<Cell>> = changed
         .map(|change| {

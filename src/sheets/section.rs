@@ -6,15 +6,17 @@ use std::collections::BTreeSet;
 use super::assembly::Assembled;
 use super::balloons::{Shown, balloons};
 use super::bays::{Look, chain};
+use super::by_part::ByPart;
 use super::chain::rows_of;
 use super::cuttings::Cutting;
 use super::details::circles::{Callout, circles};
 use super::edge_detail::hatching_of;
-use super::face_view::draw_lines;
+use super::frame::Area;
 use super::free::Taken;
 use super::lanes::Beside;
 use super::scales::Scale;
-use super::sheet::{Draft, Flow, Paperwork};
+use super::sheet::{Draft, Paperwork};
+use super::spaces::{Space, spaces};
 use super::title_block::Projection as Angle;
 use crate::drawing::hatch::{Hatching, hatch};
 use crate::drawing::text::written;
@@ -25,30 +27,21 @@ use crate::shape::view::{SectionView, ViewLine, section_view};
 use crate::shape::{Outline, Plate, Point};
 use crate::trade::{Axis, FaceFrame, Grain, Position, Side};
 
-/// The sheet of a section, with the details that it calls out, and further ones where its tables have no room; none where
-/// nothing is cut there.
-pub fn section(of: &Assembled, cutting: &Cutting, callouts: &[Callout], paperwork: &Paperwork) -> Vec<Draft> {
-    let mut flow = of.head(&format!("SECTION {0}–{0}", cutting.letter), paperwork);
-    // Only what lies in the plane or behind it: what is taken away has its place on the arrangement.
-    let looks = of.looks(paperwork.projection == Angle::Third);
-    let Some(look) = looks.iter().find(|look| look.eye.axis() == cutting.axis) else { return Vec::new() };
-    let is_left = |p: &&&Placed| look.along(&p.board.span, look.eye).low < cutting.at * look.eye.sign();
-    let left: BTreeSet<PartId> = of.boards.iter().filter(is_left).map(|p| p.part).collect();
-    flow.table(&of.schedule_of(&paperwork.figures, |part| left.contains(&part)));
-    flow.facts(&of.notes(), 2.5);
-    flow.line(paperwork.figures.unit_note(), 2.5, true);
-    let Some(sheet) = drawn(of, cutting, callouts, &flow, paperwork) else { return Vec::new() };
-    let further = flow.further(paperwork, &sheet.name, &sheet.title);
-    std::iter::once(sheet).chain(further).collect()
+/// The sheet of a section.
+pub struct Section {
+    pub letter: String,
+    pub draft: Draft,
+    /// Whether it bears the row of depths of the boards that it cuts.
+    pub tells_depths: bool,
 }
 
-fn drawn(
+/// The section with the details that it calls out; `None` where nothing is cut there.
+pub fn section(
     of: &Assembled,
     cutting: &Cutting,
     callouts: &[Callout],
-    flow: &Flow,
     paperwork: &Paperwork,
-) -> Option<Draft> {
+) -> Option<Section> {
     let (at, axis) = (cutting.at, cutting.axis);
     let looks = of.looks(paperwork.projection == Angle::Third);
     let view = looks.into_iter().find(|look| look.eye.axis() == axis)?;
@@ -63,28 +56,39 @@ fn drawn(
     if cut.is_empty() {
         return None;
     }
-    let zone = of.zone(flow, paperwork);
+    let words = |areas: Vec<Area>, no_room: &[Side]| {
+        let mut flow = of.head(&named, areas);
+        flow.facts(&of.notes(), 2.5);
+        flow.line(paperwork.figures.unit_note(), 2.5, true);
+        flow.facts(&of.rows_without_room(no_room, None), 2.5);
+        flow
+    };
     let look = Look { title: "SECTION", ..view };
     let row = |side, beside, origin, edge, factor| {
         chain(of.made, &cut, &of.around, &look, side, beside, origin, edge, factor, paperwork)
     };
     let (wide, high) = (look.along(&of.around, look.right), look.along(&of.around, look.up));
-    let fit = |scale: &Scale| {
+    let fit = |scale: &Scale, zone: &Area| {
         let factor = scale.factor();
         let below = row(look.right, Beside::Below, (0.0, 0.0), 0.0, factor).0;
         let left = row(look.up, Beside::Left, (0.0, 0.0), 0.0, factor).0;
-        let width = left.reach() + wide.size().to_mm() * factor + below.overflow().1.max(16.0);
-        let height = below.reach() + high.size().to_mm() * factor + 22.0;
-        (factor <= 1.0 && width <= zone.width() && height <= zone.height()).then_some((
-            left.reach(),
-            below.reach(),
-            width,
-            height,
-        ))
+        let (before, under) = (left.reach().max(below.overflow().0), below.reach().max(left.overflow().0));
+        let width = before + wide.size().to_mm() * factor + below.overflow().1.max(16.0);
+        let height = under + high.size().to_mm() * factor + left.overflow().1.max(22.0);
+        let fits = factor <= 1.0 && width <= zone.width() && height <= zone.height();
+        fits.then_some((before, under, width, height))
     };
-    let series = Scale::series(paperwork.practice);
-    let (scale, (left, below, width, height)) =
-        series.iter().find_map(|scale| fit(scale).map(|reach| (*scale, reach)))?;
+    // The first of the ways to share out the sheet that have the largest scale.
+    let mut best = None;
+    for space in spaces(paperwork, |areas| words(areas, &[look.right, look.up])) {
+        let least = best.as_ref().map_or(0.0, |(scale, ..): &(Scale, _, _)| scale.factor());
+        let series = Scale::series(paperwork.practice).into_iter().take_while(|scale| scale.factor() > least);
+        let found = series.into_iter().find_map(|scale| Some((scale, fit(&scale, &space.zone)?)));
+        if let Some((scale, reaches)) = found {
+            best = Some((scale, reaches, space));
+        }
+    }
+    let (scale, (left, below, width, height), Space { words: areas, zone }) = best?;
     let factor = scale.factor();
     let x = zone.low.0 + left + (zone.width() - width) / 2.0;
     let y = zone.low.1 + below + (zone.height() - height) / 2.0;
@@ -94,20 +98,26 @@ fn drawn(
     let group = paperwork.line_group();
     let mut dimensions: Vec<Mark> = Vec::new();
     let mut planned = Vec::new();
+    let mut no_room = Vec::new();
+    let mut tells_depths = false;
     let mut chains = Vec::new();
-    for (chain, _, said) in rows {
+    for ((chain, _, said), side) in rows.into_iter().zip([look.right, look.up]) {
+        if !chain.has_room() {
+            no_room.push(side);
+        }
+        tells_depths |= chain.is_shown() && of.own(side).axis() == Axis::Deep;
         dimensions.extend(chain.lay(group));
         planned.extend(said);
         chains.push(chain);
     }
-    let (mut outlines, mut hatches) = (Vec::new(), Vec::new());
     let visible: Vec<_> = seen.lines.iter().filter(|l| l.visible).copied().collect();
-    draw_lines(&visible, origin, factor, &mut outlines, &mut Vec::new());
+    let outlines = ByPart::lines(of, &visible, origin, factor);
+    let mut hatches = ByPart::default();
     for (board, plates) in &seen.cut {
         let Some(placed) = of.boards.get(*board) else { continue };
         let (kind, angle) = hatching(of, placed, &look);
         for plate in plates {
-            hatches.extend(hatch(&path(plate, origin, factor), kind, angle, 1.8));
+            hatches.add(of, *board, hatch(&path(plate, origin, factor), kind, angle, 1.8));
         }
     }
     let top = y + high.size().to_mm() * factor;
@@ -115,7 +125,7 @@ fn drawn(
     let caption = format!("{named}, looking {looking}");
     dimensions.push(written((x, top + 4.0), caption, 3.5, Anchor::Start, true));
     let mut taken = Taken::default();
-    [&outlines, &hatches, &dimensions].into_iter().for_each(|marks| taken.add(marks));
+    [&outlines.all(), &hatches.all(), &dimensions].into_iter().for_each(|marks| taken.add(marks));
     let place = |at: Position| {
         let along = |side: Side| at[side.axis().index()].to_mm() * side.sign() as f64;
         (origin.0 + along(look.right) * factor, origin.1 + along(look.up) * factor)
@@ -146,8 +156,24 @@ fn drawn(
         &mut taken,
         group,
     );
+    // Only what lies in the plane or behind it: what is taken away has its place on the arrangement.
+    let is_left = |p: &&&Placed| look.along(&p.board.span, look.eye).low < cutting.at * look.eye.sign();
+    let left: BTreeSet<PartId> = of.boards.iter().filter(is_left).map(|p| p.part).collect();
+    let mut flow = words(areas, &no_room);
+    if !flow.whole_table(&of.schedule_of(&paperwork.figures, |part| left.contains(&part))) {
+        flow.line("PARTS: see the general arrangement", 2.5, true);
+    }
     let grouped = |id: &str, layer, marks| Group { id: id.to_owned(), layer, marks };
-    Some(Draft {
+    let view = format!("section-{}", cutting.letter.to_lowercase());
+    let mut groups = hatches.groups(of, &format!("{view}-hatching"), Layer::Notes);
+    groups.extend(outlines.groups(of, &view, Layer::Outlines));
+    groups.extend([
+        grouped("section-dimensions", Layer::Dimensions, dimensions),
+        grouped("section-details", Layer::Notes, circled),
+        grouped("section-balloons", Layer::Notes, balloons),
+        flow.group(&of.name),
+    ]);
+    let draft = Draft {
         name: if cutting.letter == "A" {
             format!("{}-section", of.name)
         } else {
@@ -157,17 +183,11 @@ fn drawn(
         kind: "SECTION",
         scale: scale.label(),
         factor,
-        groups: vec![
-            grouped("section-hatching", Layer::Notes, hatches),
-            grouped("section", Layer::Outlines, outlines),
-            grouped("section-dimensions", Layer::Dimensions, dimensions),
-            grouped("section-details", Layer::Notes, circled),
-            grouped("section-balloons", Layer::Notes, balloons),
-            flow.group(&of.name),
-        ],
+        groups,
         dimensions: planned,
         ..Draft::default()
-    })
+    };
+    Some(Section { letter: cutting.letter.clone(), draft, tells_depths })
 }
 
 /// No thickness, at a position along an axis.

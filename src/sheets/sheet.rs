@@ -9,7 +9,7 @@ use crate::drawing::table::{Cell, Table, list};
 use crate::drawing::text::paragraph;
 use crate::drawing::{Dimension, Field, Group, Layer, Mark, Placed, Sheet};
 use crate::parts::PartId;
-use crate::values::Job;
+use crate::values::{Job, Titles};
 
 /// The paper and practice of a set, and the fields of its title blocks.
 #[derive(Clone, Debug)]
@@ -26,16 +26,16 @@ pub struct Paperwork {
 }
 
 impl Paperwork {
-    /// `has_errors`: the job has faults that forbid cutting.
-    pub fn of(job: &Job, has_errors: bool) -> Paperwork {
+    /// `has_errors`: the job has faults that forbid cutting. `verify`: sizes of it have to be measured on site.
+    pub fn of(job: &Job, has_errors: bool, verify: bool) -> Paperwork {
         let practice = if job.sheets.asme { Practice::Asme } else { Practice::Iso };
         let usual = if job.sheets.asme { Paper::Tabloid } else { Paper::A3 };
         let projection = if job.sheets.third_angle { Projection::Third } else { Projection::First };
         let titles = &job.titles;
-        let status = match (has_errors, titles.approved_by.is_empty()) {
+        let status = match (has_errors, missing_for_release(titles, verify).is_empty()) {
             (true, _) => "DO NOT CUT",
-            (false, true) => "ISSUED FOR REVIEW: DO NOT CUT UNTIL APPROVED",
-            (false, false) => "RELEASED FOR CUTTING",
+            (false, false) => "ISSUED FOR REVIEW: DO NOT CUT UNTIL APPROVED",
+            (false, true) => "RELEASED FOR CUTTING",
         };
         let block = TitleBlock {
             owner: titles.shop.clone(),
@@ -119,6 +119,17 @@ impl Paperwork {
         };
         drafts.into_iter().enumerate().map(sheet).collect()
     }
+}
+
+/// What the title block lacks before the set can be released: who approved it, its date, and, where sizes hang on the house,
+/// when the room was measured.
+pub fn missing_for_release(titles: &Titles, verify: bool) -> Vec<&'static str> {
+    let fields = [
+        (titles.approved_by.is_empty(), "approved_by"),
+        (titles.date.is_empty(), "date"),
+        (verify && titles.measured.is_empty(), "measured (when the room was measured)"),
+    ];
+    fields.into_iter().filter(|(is_missing, _)| *is_missing).map(|(_, field)| field).collect()
 }
 
 /// A sheet before it has its number, frame and title block.
@@ -313,6 +324,19 @@ impl Flow {
             self.next();
         }
         self.left_over.extend(rest);
+    }
+
+    /// A table in one piece here, or, where it has no room, as a whole on a further sheet. False where it waits for that.
+    pub fn whole_table(&mut self, table: &Table) -> bool {
+        let mut trial = self.clone();
+        trial.table(table);
+        let is_held = trial.held_all();
+        if is_held {
+            *self = trial;
+        } else {
+            self.left_over.push(table.clone());
+        }
+        is_held
     }
 
     /// A table of few columns: where it is long and the area wide, in several pieces side by side.

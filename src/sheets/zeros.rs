@@ -29,8 +29,10 @@ pub fn table(of: &Assembled, paperwork: &Paperwork) -> (Table, Vec<Dimension>) {
         let mut row = vec![Cell::bold(said(&assembly.name)), count.to_string().into()];
         for (at, (_, what)) in assembly.at.iter().zip(FROM) {
             let printed = paperwork.figures.figure(*at);
-            row.push(printed.clone().into());
-            dimensions.push(Dimension { what: format!("{}: {what}", assembly.name), value: *at, printed });
+            let what = format!("{}: {what}", assembly.name);
+            let sign = paperwork.former.signs("", &what, &[*at]).concat();
+            row.push(format!("{printed}{sign}").into());
+            dimensions.push(Dimension { what, value: *at, printed });
         }
         let turned = match assembly.turns % 4 {
             0 => "",

@@ -10,6 +10,7 @@ use super::read::{BoardName, Flag, Formula, Name, Named, OneOrMany, Words, choic
 pub use super::sections::*;
 pub use super::service::*;
 pub use super::supply::*;
+pub use super::titles::*;
 
 section! {
     /// The whole file.
@@ -45,30 +46,6 @@ section! {
         pub service: Option<ServiceSpec>,
         /// Conditions on the whole job.
         pub require: Vec<RequireSpec>,
-    }
-}
-
-section! {
-    /// `job`: fields of the title block (ISO 7200).
-    pub struct JobSpec {
-        /// Title of the job.
-        pub title: Option<Words>,
-        /// The shop's number of the job; also begins file names.
-        pub number: Option<Words>,
-        /// For whom.
-        pub client: Option<Words>,
-        /// Where it is installed.
-        pub site: Option<Words>,
-        /// Date of issue as it is to be printed. The program never asks the clock.
-        pub date: Option<Words>,
-        /// Revision letter.
-        pub revision: Option<Words>,
-        /// The shop that owns the drawings.
-        pub shop: Option<Words>,
-        /// Who drew it.
-        pub drawn_by: Option<Words>,
-        /// Who approved it. Where it is given and nothing is wrong, the sheets are marked RELEASED FOR CUTTING.
-        pub approved_by: Option<Words>,
     }
 }
 

@@ -22,6 +22,7 @@ pub mod source;
 pub mod supply;
 pub mod tabs;
 mod template;
+pub mod titles;
 
 pub use settings::FILE as SETTING_FILE;
 pub use template::{BUILT_IN, BUILT_IN_FILE, BuiltIn};

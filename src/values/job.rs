@@ -61,6 +61,7 @@ fn titles(spec: &Spec) -> Titles {
         revision: text(&job.revision),
         shop: text(&job.shop),
         drawn_by: text(&job.drawn_by),
+        measured: text(&job.measured),
         approved_by: text(&job.approved_by),
     }
 }

@@ -192,6 +192,8 @@ pub struct Titles {
     pub revision: String,
     pub shop: String,
     pub drawn_by: String,
+    /// When the room was measured.
+    pub measured: String,
     pub approved_by: String,
 }
 

@@ -60,6 +60,7 @@ pub fn job(units: Units) -> Job {
             revision: "A".into(),
             shop: "Quay Street Joinery".into(),
             drawn_by: "tickstick".into(),
+            measured: String::new(),
             approved_by: String::new(),
         },
         units,

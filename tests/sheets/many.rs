@@ -143,7 +143,7 @@ fn names_of_many_holes_cost_no_more_than_their_share() {
     for count in [60, 240, 480, 960] {
         let made = only(vec![strewn(count)], Units::Millimetre);
         let steps =
-            looked_at(&made, &plans::plan(&made).0.loads, PartId(0), &Paperwork::of(&made.job, false))
+            looked_at(&made, &plans::plan(&made).0.loads, PartId(0), &Paperwork::of(&made.job, false, false))
                 .expect("drawn");
         assert!(steps < 800_000, "{count} holes took {steps} steps");
     }

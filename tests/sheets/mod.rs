@@ -1,5 +1,6 @@
 //! Sheets: what is dimensioned, that a part can be rebuilt from its printed figures, and where things lie on paper.
 
+mod arranged;
 mod bench;
 mod called;
 mod details;

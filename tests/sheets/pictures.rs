@@ -1,27 +1,29 @@
 //! Whole small sheets as pictures, for the eye: a change of how anything is drawn shows as a difference here. `UPDATE=1`
 //! rewrites them; read the difference before it is committed. What is right about them is tested elsewhere.
 //!
-//! The border and the title block are left out and words are plain text, so that the files stay small and can be read.
+//! Words are plain text, so that the files stay small and can be read; of sheets of parts the border and the title block are
+//! left out.
 
 use std::path::Path;
 
-use tickstick::drawing::SheetSet;
+use tickstick::drawing::{Sheet, SheetSet};
 use tickstick::files::svg;
 use tickstick::parts::Part;
 use tickstick::plans::Plans;
 use tickstick::sheets::sheet_set;
 use tickstick::trade::{Face, Units};
 
+use super::dowels::made;
 use super::hand_made::*;
 use super::shared::only;
 
-/// The SVG of a sheet without border and title block, and without the outlines of its letters.
-fn plain(svg: &str) -> String {
+/// The SVG of a sheet without the outlines of its letters and without some groups.
+fn plain(svg: &str, leave_out: &[&str]) -> String {
     let (mut kept, mut skipped) = (String::new(), 0_usize);
     for line in svg.lines() {
         let opens = line.starts_with("<g ") && !line.ends_with("/>");
-        let border = ["id=\"frame\"", "id=\"title-block\""];
-        let left_out = border.iter().any(|id| line.contains(id)) || line.contains("class=\"lettering");
+        let is_named = |id: &&str| line.contains(&format!("id=\"{id}\""));
+        let left_out = leave_out.iter().any(is_named) || line.contains("class=\"lettering");
         if opens && (left_out || skipped > 0) {
             skipped += 1;
         } else if skipped > 0 {
@@ -36,10 +38,14 @@ fn plain(svg: &str) -> String {
 
 fn compare(name: &str, parts: Vec<Part>) {
     let sheets = sheet_set(&only(parts, Units::Millimetre), &Plans::default(), &[]);
-    let set = SheetSet { title: name, author: "", subject: "", date: "", sheets: &sheets };
-    let drawn = svg::write(&set, 1).expect("finite");
-    let drawn = plain(&String::from_utf8(drawn).expect("text"));
-    assert!(drawn.len() < 40_000, "{name}: {} bytes are too many to be read", drawn.len());
+    compare_sheet(name, &sheets, 1, &["frame", "title-block"]);
+}
+
+fn compare_sheet(name: &str, sheets: &[Sheet], index: usize, leave_out: &[&str]) {
+    let set = SheetSet { title: name, author: "", subject: "", date: "", sheets };
+    let drawn = svg::write(&set, index).expect("finite");
+    let drawn = plain(&String::from_utf8(drawn).expect("text"), leave_out);
+    assert!(drawn.len() < 60_000, "{name}: {} bytes are too many to be read", drawn.len());
     let path =
         Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/sheets/pictures").join(format!("{name}.svg"));
     if std::env::var_os("UPDATE").is_some() {
@@ -73,4 +79,31 @@ fn two_parts_on_one_sheet() {
     let mut lower = part("lower", rectangle(mm(0), mm(0), mm(600), mm(90)), mm(18));
     lower.holes = vec![hole(mm(50), mm(45), mm(8), None, Face::Show)];
     compare("shared", vec![part("upper", rectangle(mm(0), mm(0), mm(600), mm(120)), mm(18)), lower]);
+}
+
+/// A rack of two sides and a shelf, whole sheets with border and title block.
+#[test]
+fn the_sheets_of_an_assembly() {
+    let rack = r#"
+job: {title: Record rack, number: RR-1, client: Harbour Lane Radio, date: 2026-03-02, revision: A, drawn_by: M. K.}
+units: mm
+sheets: {paper: a3}
+stock:
+  ply: {sheet: [1220, 2440], thick: 18}
+assemblies:
+  rack:
+    parts:
+      left: {stock: ply, faces: side, left: 0, front: 0, depth: 320, bottom: 0, height: 700, grain: up, held_by: floor}
+      right: {stock: ply, faces: side, right: 600, front: 0, depth: 320, bottom: 0, height: 700, grain: up, held_by: floor}
+      shelf: {stock: ply, faces: up, left: left.right, right: right.left, front: 0, depth: 320, bottom: 330, grain: across}
+    joints:
+      - {butt: shelf, against: [left, right], fix: screws}
+"#;
+    let sheets = sheet_set(&made(rack), &Plans::default(), &[]);
+    for (name, ends) in
+        [("rack-cover", "-cover"), ("rack-arrangement", "-arrangement"), ("rack-apart", "-assembly")]
+    {
+        let index = sheets.iter().position(|sheet| sheet.name.ends_with(ends)).expect("the sheet");
+        compare_sheet(name, &sheets, index, &[]);
+    }
 }

@@ -79,6 +79,11 @@ fn printed_chains_add_up() {
                     || dimension.what.contains(": board")
                 {
                     sum += number(&dimension.printed);
+                    // Within a step of the row: a thousandth of an inch, a hundredth of a millimetre.
+                    let (unit, step) =
+                        if made.job.sheets.units == Units::Inch { (25.4, 0.001) } else { (1.0, 0.01) };
+                    let off = number(&dimension.printed) - dimension.value.to_mm() / unit;
+                    assert!(off.abs() <= step + 1e-9, "{name}: {} is off by {off}", dimension.what);
                 } else if dimension.what.ends_with(": overall") {
                     assert!((sum - number(&dimension.printed)).abs() < 1e-9, "{name}: {}", dimension.what);
                     (sum, chains) = (0.0, chains + 1);

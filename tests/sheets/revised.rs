@@ -232,3 +232,17 @@ fn changed_figures_of_arrangements_and_rods_bear_the_sign() {
     let same = revised(&old, &old);
     assert_eq!(signed(&named(&same, "bench-rods")), 0);
 }
+
+/// The height of an assembly that moved bears the sign on the sheet of the room, the other heights do not.
+#[test]
+fn the_place_of_an_assembly_that_moved_bears_the_sign() {
+    let higher = NOOK.replace("bottom: 19\"}", "bottom: 19 1/2\"}").replace("revision: A", "revision: B");
+    assert_ne!(higher, NOOK);
+    let sheets = revised(&made(NOOK), &made(&higher));
+    let room = sheets.iter().find(|sheet| sheet.name.contains("room-arrangement")).expect("a room");
+    let signed: Vec<&str> =
+        texts(room).into_iter().map(|text| text.text.as_str()).filter(|text| text.contains(SIGN)).collect();
+    assert_eq!(signed, [format!("19 1/2{}", suffix("B"))]);
+    let cover = texts(&sheets[0]).into_iter().map(|text| text.text.as_str()).collect::<Vec<_>>().join(" ");
+    assert!(cover.contains("MOVED IN THE ROOM"), "{cover}");
+}

@@ -17,6 +17,7 @@ use crate::sheets::frame::Area;
 use crate::sheets::free::Taken;
 use crate::sheets::scales::{Scale, largest_that_fits};
 use crate::sheets::sheet::Paperwork;
+use crate::sheets::spaces::{Space, spaces};
 use crate::trade::{Position, Side};
 
 /// Height of a letter (ISO 128-40 asks for one size above that of the dimensions; figures are 3.5).
@@ -123,12 +124,15 @@ const BESIDE: f64 = 80.0;
 
 /// The scales that the arranged views and each section are likely to have: circles that stand apart at them do on paper.
 fn likely(of: &Assembled, looks: &[Look; 3], sections: &[Cutting], paperwork: &Paperwork) -> (f64, Vec<f64>) {
-    let zone = of.zone(&of.head("", paperwork), paperwork);
+    let ways = spaces(paperwork, |areas| of.head("", areas));
     let size = |look: &Look| [look.right, look.up].map(|side| look.along(&of.around, side).size().to_mm());
     let fits = |width: f64, height: f64| {
-        let area = Area { low: (0.0, 0.0), high: (zone.width() - BESIDE, zone.height() - BESIDE) };
-        let scale = largest_that_fits(width, height, &area, paperwork.practice);
-        scale.map_or(0.01, Scale::factor)
+        let factor = |way: &Space| {
+            let high = (way.zone.width() - BESIDE, way.zone.height() - BESIDE);
+            let area = Area { low: (0.0, 0.0), high };
+            largest_that_fits(width, height, &area, paperwork.practice).map_or(0.01, Scale::factor)
+        };
+        ways.iter().map(factor).fold(0.01, f64::max)
     };
     let [front, side, plan] = looks.each_ref().map(size);
     let of_section = |cutting: &Cutting| {
