@@ -97,8 +97,7 @@ fn small_files(
         }
     }
     for jig in &plans.jigs {
-        let name = format!("dxf/jigs/{}.dxf", files::safe(&files::dxf::jigs::file_name(made, jig)));
-        all.push(file(name, files::dxf::jigs::write_jig(made, jig)?));
+        all.push(file(files::dxf::jigs::path(made, jig), files::dxf::jigs::write_jig(made, jig)?));
     }
     all.push(file("lists/parts.csv", files::data::parts_csv(made, plans)?));
     if !plans.nests.is_empty() {
@@ -133,7 +132,7 @@ fn full_size(made: &Made, plans: &Plans) -> Result<Vec<File>, String> {
         for (kind, sheets) in kinds {
             if !sheets.is_empty() {
                 let bytes = files::pdf::write(&sheet_set(made, kind, &sheets))?;
-                files.push(file(format!("full-size/{kind}-{}.pdf", files::safe(&given.name)), bytes));
+                files.push(file(files::full_size_path(kind, &given.name), bytes));
             }
         }
     }

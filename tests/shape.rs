@@ -1,5 +1,6 @@
 //! Outlines, cuts, solids and views against arithmetic and against a second polygon engine.
 
+mod offsets;
 mod properties;
 
 use tickstick::length::Length;

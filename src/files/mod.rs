@@ -47,6 +47,11 @@ impl Names {
     }
 }
 
+/// Path of the pages at full size of a kind (`templates`, `rods`, `labels`, `jigs`) for one of the shop's printers.
+pub fn full_size_path(kind: &str, printer: &str) -> String {
+    format!("full-size/{kind}-{}.pdf", safe(printer))
+}
+
 /// A text made safe as the stem of a file's name.
 pub fn safe(text: &str) -> String {
     let mut stem = String::new();

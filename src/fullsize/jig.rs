@@ -170,7 +170,7 @@ fn labels(jig: &Jig, words: &Words, area: &Area, room: &mut Room) -> Vec<Mark> {
         marks.extend(room.put(&word, &places, &anywhere).unwrap_or_default());
     }
     for pin in &jig.pins {
-        let word = one_line(&format!("PIN, {} edge", pin.bears_on), 0.0);
+        let word = one_line(&pin.called(), 0.0);
         let places = round(pin.at.to_mm(), 7.0, 40.0);
         marks.extend(room.put(&word, &places, &anywhere).unwrap_or_default());
     }

@@ -12,7 +12,7 @@ use crate::trade::Face;
 use crate::values::Job;
 
 /// Heights and widths of the strips round the window, in mm.
-pub const FOOT: f64 = 46.0;
+pub const FOOT: f64 = 52.0;
 const LEFT: f64 = 11.0;
 /// Along the top and the right: a line of text that says which page lies there.
 pub const EDGE: f64 = 5.0;
@@ -21,6 +21,15 @@ const TICK: f64 = 3.5;
 const INSET: f64 = 4.0;
 /// Four inches, in mm.
 const FOUR_INCHES: f64 = 101.6;
+/// Where the diagonal bar begins, from A, and its direction: 96 across and 28 up are 100 (7² + 24² = 25²), so that it has room over
+/// the lower bar on every page.
+const DIAGONAL: At = (9.0, 9.0);
+const SLANT: At = (0.96, 0.28);
+/// The same in degrees: asin 0.28.
+const SLANTED: f64 = 16.260_204_708_311_957;
+/// The 4 in bars lie inside the others by this, and their ticks are so long.
+const INWARD: f64 = 2.2;
+const INCH_TICK: f64 = 3.0;
 /// What is left for words beside the bars, at least.
 const LEAST_WORDS: f64 = 68.0;
 /// And at most: arrows at the far end of a long page would not be seen.
@@ -150,23 +159,29 @@ pub fn sized_skeleton(
     let column =
         Area { low: (left, free.low.1), high: (free.high.0.min(left + MOST_WORDS), free.low.1 + FOOT - 6.0) };
     marks.extend(said(words, &column));
-    let room = left - window.low.0 - 4.0;
+    // Left of the slanting bar's upper end.
+    let room = left - window.low.0 - 20.0;
     let height = height_that_fits(page, room, 5.0, true).unwrap_or(HEIGHTS[1]);
-    marks.push(written((window.low.0, free.low.1 + FOOT - 12.0), page, height, Anchor::Start, true));
+    marks.push(written((window.low.0, free.low.1 + FOOT - 11.0), page, height, Anchor::Start, true));
     groups.push(Group { id: "words".into(), layer: Layer::Notes, marks });
     Ok(Skeleton { size, window, groups })
 }
 
-/// The bars from a corner A: 100 mm across to B and up to C with ticks outward, 4 in inside them. From B to C it is 100 √2 mm.
-/// Ids of the groups end in `suffix`, where a page has a second set.
+/// The bars from a corner A: 100 mm across to B and up to C with ticks outward, 4 in inside them; aslant 100 mm from D to E and
+/// 4 in above it. From B to C it is 100 √2 mm. Ids of the groups end in `suffix`, where a page has a second set.
 pub fn bars(corner: At, suffix: &str) -> Vec<Group> {
     let mut metric = Vec::new();
     let mut inches = Vec::new();
     let mut marks = Vec::new();
-    for upright in [false, true] {
-        let at = |along: f64, out: f64| match upright {
-            false => (corner.0 + along, corner.1 + out),
-            true => (corner.0 + out, corner.1 + along),
+    for (words, turn) in [("A–B 100 mm", 0.0), ("A–C 100 mm", 90.0), ("D–E 100 mm", SLANTED)] {
+        // Along the bar, and to the side of the drawing.
+        let at = |along: f64, out: f64| match turn {
+            0.0 => (corner.0 + along, corner.1 + out),
+            90.0 => (corner.0 + out, corner.1 + along),
+            _ => (
+                corner.0 + DIAGONAL.0 + SLANT.0 * along - SLANT.1 * out,
+                corner.1 + DIAGONAL.1 + SLANT.1 * along + SLANT.0 * out,
+            ),
         };
         let bar = |to: &mut Vec<Mark>, length: f64, inward: f64, tick: f64| {
             to.push(line(at(0.0, inward), at(length, inward), LineType::Dimension));
@@ -175,14 +190,13 @@ pub fn bars(corner: At, suffix: &str) -> Vec<Group> {
             }
         };
         bar(&mut metric, BAR, 0.0, -TICK);
-        bar(&mut inches, FOUR_INCHES, 2.2, 3.0);
-        let (metric_text, end) = if upright { ("A–C 100 mm", "C") } else { ("A–B 100 mm", "B") };
-        // Read from the bottom along the lower bar, from the right along the upright one.
-        let turn = if upright { 90.0 } else { 0.0 };
-        let (under, over) = if upright { (-0.7, 5.0) } else { (-3.2, 2.7) };
-        for (text, out) in [(metric_text, under), ("4 in", over)] {
+        bar(&mut inches, FOUR_INCHES, INWARD, INCH_TICK);
+        // Read from the bottom along the lower bar, from the right along the upright one. Boxes stand below the slanting one's end.
+        let (under, over) = if turn == 90.0 { (-0.7, 5.0) } else { (-3.2, 2.7) };
+        let middle = if turn == SLANTED { 0.36 } else { 0.5 };
+        for (text, out, share) in [(words, under, middle), ("4 in", over, 0.5)] {
             marks.push(Mark::Text(Text {
-                at: at(BAR / 2.0, out),
+                at: at(BAR * share, out),
                 text: text.into(),
                 height: 2.5,
                 anchor: Anchor::Middle,
@@ -190,10 +204,16 @@ pub fn bars(corner: At, suffix: &str) -> Vec<Group> {
                 bold: false,
             }));
         }
-        let letter = if upright { at(BAR + 2.8, -3.0) } else { at(BAR + 2.5, -3.2) };
-        marks.push(written(letter, end, 2.5, Anchor::Start, true));
     }
-    marks.push(written((corner.0 - 3.5, corner.1 - 3.3), "A", 2.5, Anchor::Start, true));
+    for (letter, x, y) in [
+        ("A", -3.5, -3.3),
+        ("B", BAR + 2.5, -3.2),
+        ("C", -3.0, BAR + 2.8),
+        ("D", DIAGONAL.0 - 3.6, DIAGONAL.1 - 2.6),
+        ("E", DIAGONAL.0 + 97.2, DIAGONAL.1 + 27.0),
+    ] {
+        marks.push(written((corner.0 + x, corner.1 + y), letter, 2.5, Anchor::Start, true));
+    }
     vec![
         Group { id: format!("bar-100mm{suffix}"), layer: Layer::Dimensions, marks: metric },
         Group { id: format!("bar-4in{suffix}"), layer: Layer::Dimensions, marks: inches },
@@ -201,21 +221,25 @@ pub fn bars(corner: At, suffix: &str) -> Vec<Group> {
     ]
 }
 
-/// Where to write what the bars measured, and when to throw the print away.
+/// Where to write what the bars measured, and when to throw the print away: boxes under the slanting bar, words over it. `at` is
+/// A's height at the left of the window.
 fn boxes(at: At) -> Vec<Mark> {
     let mut marks = Vec::new();
-    let (mut x, y) = (at.0, at.1 + 7.0);
-    for text in ["A–B", "A–C", "B–C (141.4)"] {
-        marks.push(written((x, y + 1.9), text, 2.5, Anchor::Start, false));
-        x += width_of(text, 2.5, false) + 1.5;
-        marks.push(Mark::Stroke { path: rectangle((x, y), (x + 17.0, y + 6.0)), line: LineType::Table });
-        x += 17.0 + 4.0;
+    for (row, texts) in [["A–B", "A–C"], ["D–E", "B–C"]].iter().enumerate() {
+        let (mut x, y) = (at.0 + 51.0, at.1 + 6.5 + 8.0 * row as f64);
+        for text in texts {
+            marks.push(written((x, y + 1.9), *text, 2.5, Anchor::Start, false));
+            x += width_of(text, 2.5, false) + 1.5;
+            marks.push(Mark::Stroke { path: rectangle((x, y), (x + 16.0, y + 6.0)), line: LineType::Table });
+            x += 16.0 + 3.0;
+        }
     }
-    let rule = format!("Off by more than {PASS} mm (4 in bars: 1/64\"): do not use this print.");
-    for (row, text) in ["Print at 100 %. Write here what the bars measure.", rule.as_str()].iter().enumerate()
-    {
-        marks.push(written((at.0, y + 12.5 - 4.2 * row as f64), *text, 2.5, Anchor::Start, false));
+    let limit = format!("Off by more than {PASS} mm (4 in bars: 1/64\"):");
+    let rule = [limit.as_str(), "do not use this print.", "Print at 100 %.", "B–C is 141.4 mm."];
+    for (row, text) in rule.into_iter().enumerate() {
+        marks.push(written((at.0, at.1 + 32.2 - 4.0 * row as f64), text, 2.5, Anchor::Start, false));
     }
+    marks.push(written((at.0 + 31.0, at.1 + 8.4), "measured:", 2.5, Anchor::Start, false));
     marks
 }
 

@@ -3,14 +3,14 @@
 
 use super::find::Feature;
 use super::guide::{Corner, Shape, Tool};
-use super::{Fence, Kind, Mark, Pin};
+use super::{Bears, Fence, Kind, Mark, Pin};
 use crate::length::{Length, Units};
 use crate::parts::Made;
 use crate::shape::{Extents, Outline, Point};
 use crate::values::RouterAsked;
 
 /// A usual size of the trade in the job's own unit, so that blanks, fences and pins come out in sizes of its rules.
-const fn usual(units: Units, inch_32nds: i64, tenths_of_mm: i64) -> Length {
+pub const fn usual(units: Units, inch_32nds: i64, tenths_of_mm: i64) -> Length {
     match units {
         Units::Inch => Length::from_units(63_500 * inch_32nds),
         Units::Millimetre => Length::from_units(8_000 * tenths_of_mm),
@@ -231,7 +231,7 @@ pub fn pins(fence: &Fence, window: Extents, units: Units) -> Vec<Pin> {
     };
     along
         .into_iter()
-        .map(|along| Pin { at: point(axis, across, along), diameter, bears_on: fence.bears_on })
+        .map(|along| Pin { at: point(axis, across, along), diameter, bears: Bears::Edge(fence.bears_on) })
         .collect()
 }
 

@@ -2,7 +2,7 @@
 //! ends. Figures are printed by whoever draws the card.
 
 use super::blank::past;
-use super::{Jig, Kind, Use, datum_edge};
+use super::{Bears, Jig, Kind, Use, datum_edge};
 use crate::length::Length;
 use crate::parts::{Hand, Made, PartId};
 use crate::shape::{Arc, Point, Vertex};
@@ -86,7 +86,7 @@ pub fn card(made: &Made, jig: &Jig, show: &dyn Fn(Length) -> String) -> Vec<(Str
     for (head, text) in stops(made, jig, show) {
         say(head, text);
     }
-    say("HOLD", hold(made, jig));
+    say("HOLD", hold(made, jig, show));
     let size = jig.window.as_ref().map(|window| window.extents());
     let reaches_over =
         |size: crate::shape::Extents| size.width().min(size.height()) * 2 <= made.job.full_size.routers.base;
@@ -145,9 +145,13 @@ fn cuts(jig: &Jig, name: &str, show: &dyn Fn(Length) -> String) -> String {
 }
 
 fn lies(jig: &Jig) -> &'static str {
-    match jig.face {
-        Face::Show => "lies on the SHOW FACE",
-        Face::Back => "lies on the BACK FACE and is drawn as seen there",
+    match (jig.guide, jig.face) {
+        (Guide::Bearing(Bearing::Bottom), Face::Show) => "the work lies on it with its SHOW FACE up",
+        (Guide::Bearing(Bearing::Bottom), Face::Back) => {
+            "the work lies on it with its BACK FACE up, drawn as seen there"
+        }
+        (_, Face::Show) => "lies on the SHOW FACE",
+        (_, Face::Back) => "lies on the BACK FACE and is drawn as seen there",
     }
 }
 
@@ -260,17 +264,26 @@ fn stops(made: &Made, jig: &Jig, show: &dyn Fn(Length) -> String) -> Vec<(&'stat
     all
 }
 
-fn hold(made: &Made, jig: &Jig) -> String {
+fn hold(made: &Made, jig: &Jig, show: &dyn Fn(Length) -> String) -> String {
     let edges = |all: Vec<&str>| {
         let mut all = all;
         all.dedup();
         all.join(" and ")
     };
     if jig.kind == Kind::Outline {
-        return "the template lies wholly on the part: fix it with double-sided tape, or screws into holes that the part has".to_owned();
+        let by = super::hold::said(made, jig, show);
+        if !jig.turned_over {
+            return by;
+        }
+        let (one, other) = (part_and_hand(made, jig, false), part_and_hand(made, jig, true));
+        return format!("{by}. This side up for {one}, turned over for {other}: write both on the template");
     }
     if jig.turned_over {
-        let on = edges(jig.pins.iter().map(|pin| pin.bears_on).collect());
+        let edge = |pin: &super::Pin| match pin.bears {
+            Bears::Edge(side) => Some(side),
+            Bears::Hole | Bears::Screw => None,
+        };
+        let on = edges(jig.pins.iter().filter_map(edge).collect());
         if jig.kind.is_notch() {
             let pins = format!("pins through the holes bear on the {on} edge");
             return format!(

@@ -4,7 +4,7 @@
 use super::blank::{self, Body, Reach};
 use super::find::Feature;
 use super::guide::{Corner, Cuts, Shape, Tool, Trouble, follow, relieved};
-use super::{Fence, Mark};
+use super::{Bears, Fence, Mark};
 use crate::length::Length;
 use crate::parts::Made;
 use crate::shape::{Arc, Extents, Outline, Point, Vertex};
@@ -114,7 +114,10 @@ pub fn body(
             .into_iter()
             .map(|pin: super::Pin| super::Pin {
                 at: turn.up(pin.at),
-                bears_on: turn.side(pin.bears_on),
+                bears: match pin.bears {
+                    Bears::Edge(side) => Bears::Edge(turn.side(side)),
+                    other => other,
+                },
                 ..pin
             })
             .collect(),

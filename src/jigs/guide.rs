@@ -187,7 +187,7 @@ fn window(hole: &Outline, tool: Tool, step: Length) -> Result<Outline, Trouble> 
 fn pattern(wood: &Outline, tool: Tool, step: Length) -> Result<Outline, Trouble> {
     let path = match offset_whole(wood, tool.bit.half()) {
         Ok(path) => path,
-        Err(OffsetFault::Vanishes) => return Err(Trouble::Unsound),
+        Err(OffsetFault::Vanishes | OffsetFault::Unsound) => return Err(Trouble::Unsound),
         Err(OffsetFault::Splits { .. }) => {
             let fits = |bit: Length| offset_whole(wood, bit.half()).is_ok();
             return Err(Trouble::Narrow { largest: largest(tool.bit, step, fits) });

@@ -12,6 +12,7 @@ pub mod card;
 mod edge;
 mod find;
 pub mod guide;
+mod hold;
 mod pattern;
 mod told;
 
@@ -113,13 +114,35 @@ pub struct Fence {
     pub bears_on: &'static str,
 }
 
-/// A hole for a pin that stands out below the template and bears on an edge of the part; the pins are pushed through to the other
-/// side where the template is turned over.
+/// A hole for a pin or a screw that goes through the template; pins are pushed through to the other side where the template is
+/// turned over.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Pin {
     pub at: Point,
     pub diameter: Length,
-    pub bears_on: &'static str,
+    pub bears: Bears,
+}
+
+/// What a pin bears on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Bears {
+    /// An edge of the part, as seen by the router: `left`, `bottom` …
+    Edge(&'static str),
+    /// It stands in a hole of the part.
+    Hole,
+    /// It is a screw into the part.
+    Screw,
+}
+
+impl Pin {
+    /// What it is and what it bears on, in few words.
+    pub fn called(&self) -> String {
+        match self.bears {
+            Bears::Edge(side) => format!("PIN, {side} edge"),
+            Bears::Hole => "PIN in a hole of the part".to_owned(),
+            Bears::Screw => "SCREW into the part".to_owned(),
+        }
+    }
 }
 
 /// A line on the template to be held to a line on the part.
@@ -189,7 +212,11 @@ pub fn jigs(made: &Made) -> (Vec<Jig>, Vec<Diagnostic>) {
                 continue;
             }
             match jig(made, asked, &feature) {
-                Ok(jig) => all.push(Jig { asked: index, ..jig }),
+                Ok(jig) => match hold::held(made, asked, &feature, &jig) {
+                    Ok(pins) if !pins.is_empty() => all.push(Jig { asked: index, pins, ..jig }),
+                    Ok(_) => all.push(Jig { asked: index, ..jig }),
+                    Err(told) => faults.extend(told),
+                },
                 Err(trouble) => faults.push(told::fault(made, asked, &feature, trouble)),
             }
         }
@@ -247,7 +274,10 @@ fn jig(made: &Made, asked: &RouterAsked, feature: &Feature) -> Result<Jig, Troub
             };
             match feature.work.cuts {
                 Cuts::Inside => blank::round_window(made, feature, line, corners, &reach),
-                Cuts::Outside => blank::Body::plain(line, corners),
+                Cuts::Outside => {
+                    let turned_over = feature.uses.iter().any(|one| one.mirrored);
+                    blank::Body { turned_over, ..blank::Body::plain(line, corners) }
+                }
             }
         }
     };

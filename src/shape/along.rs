@@ -47,9 +47,17 @@ impl Segment {
 
     /// The point half way along.
     pub fn middle(&self) -> (f64, f64) {
+        self.at(0.5)
+    }
+
+    /// The point at a share of the way along: 0 its start, 1 its end.
+    pub fn at(&self, share: f64) -> (f64, f64) {
         match &self.arc {
-            Some(arc) => arc.at(0.5),
-            None => ((self.from.0 + self.to.0) / 2.0, (self.from.1 + self.to.1) / 2.0),
+            Some(arc) => arc.at(share),
+            None => {
+                let between = |from: f64, to: f64| from + (to - from) * share;
+                (between(self.from.0, self.to.0), between(self.from.1, self.to.1))
+            }
         }
     }
 
@@ -126,6 +134,22 @@ mod tests {
         }
         let straight = segment((0, 0), (6, 8), 0.0);
         assert!(near(straight.middle(), (3.0, 4.0)) && near(straight.way(0.3), (0.6, 0.8)));
+    }
+
+    /// The middle of a circle lies on the chords of both its halves, and in the circle; so does what lies beside it.
+    #[test]
+    fn points_on_a_chord_lie_inside() {
+        let circle = Outline::circle(Point::default(), Length::MM * 5).expect("a circle");
+        let turned = circle.mapped(|p| Point::new(-p.y, p.x), false);
+        let at = |x: i64, y: i64| Point::new(Length::MM * x, Length::MM * y);
+        for outline in [circle, turned] {
+            for (x, y) in [(0, 0), (3, 0), (-4, 0), (0, 2), (0, -3)] {
+                assert!(outline.contains(at(x, y)), "{x} {y}");
+            }
+            for (x, y) in [(6, 0), (-6, 0), (0, 7), (0, -7)] {
+                assert!(!outline.contains(at(x, y)), "{x} {y}");
+            }
+        }
     }
 
     /// From the arc's middle, from beyond it along a radius, from behind it (its ends are nearest: √(5² + 2²)), from the foot of a

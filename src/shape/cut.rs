@@ -12,6 +12,7 @@ use crate::length::Length;
 use crate::shape::clean::{simple_loops, tidied, with_given_bulges};
 use crate::shape::grow::grow;
 use crate::shape::polygons::{self, contour, wider_than};
+use crate::shape::rolled::is_true;
 use crate::shape::{Outline, Plate, Point, Vertex};
 
 /// Why a cut could not be made.
@@ -30,6 +31,8 @@ pub enum OffsetFault {
     Vanishes,
     /// It falls into this many pieces, or closes round an opening that was not there.
     Splits { loops: usize },
+    /// The engine's lines are not where they must be. Nothing may be cut along them.
+    Unsound,
 }
 
 /// Thinner than this on average, a piece is no wood but the noise of two edges that were meant to meet: half of
@@ -56,6 +59,9 @@ const ATTEMPTS: [Attempt; 6] = [
     Attempt { epsilon: 1e-5, nudge: 16 },
     Attempt { epsilon: 1e-4, nudge: 0 },
 ];
+
+/// Points closer than this, mm, are one for the engine when it offsets: tried in order, the first true result is taken.
+const OFFSET_ATTEMPTS: [f64; 7] = [1e-5, 1e-6, 1e-7, 1e-4, 1e-3, 3e-3, 1e-9];
 
 /// Chords of arcs for the second engine, mm.
 const CHORD: f64 = 0.0005;
@@ -160,8 +166,24 @@ pub fn offset(outline: &Outline, distance: Length) -> Result<Vec<Plate>, OffsetF
     if distance == Length::ZERO {
         return Ok(vec![Plate::whole(outline.clone())]);
     }
+    // An empty result is only taken for one where no wheel of that size rolls anywhere.
+    let plates = OFFSET_ATTEMPTS.iter().map(|epsilon| offset_once(outline, distance, *epsilon));
+    match plates.into_iter().find(|plates| is_true(outline, distance, plates)) {
+        Some(plates) if plates.is_empty() => Err(OffsetFault::Vanishes),
+        Some(plates) => Ok(plates),
+        None => Err(OffsetFault::Unsound),
+    }
+}
+
+fn offset_once(outline: &Outline, distance: Length, epsilon: f64) -> Vec<Plate> {
     let shift = outline.extents().low;
-    let options = PlineOffsetOptions { handle_self_intersects: true, ..Default::default() };
+    let options = PlineOffsetOptions {
+        handle_self_intersects: true,
+        pos_equal_eps: epsilon,
+        // The engine's own value, unless points further apart than that are one.
+        offset_dist_eps: epsilon.max(1e-4),
+        ..Default::default()
+    };
     let mut outers = Vec::new();
     let mut holes = Vec::new();
     // The engine's positive side is the left of the line: inwards for a counter-clockwise outline.
@@ -174,11 +196,8 @@ pub fn offset(outline: &Outline, distance: Length) -> Result<Vec<Plate>, OffsetF
         holes.extend(open);
     }
     hand_out(&mut outers, holes);
-    if outers.is_empty() {
-        return Err(OffsetFault::Vanishes);
-    }
     sort(&mut outers);
-    Ok(outers)
+    outers
 }
 
 /// As [`offset`], where one outline is wanted: a fault where the tool's path falls apart or closes round an opening.

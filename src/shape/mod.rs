@@ -14,6 +14,7 @@ pub mod make;
 pub mod measure;
 mod polygons;
 pub mod relief;
+mod rolled;
 pub mod section;
 pub mod shell;
 mod slab;
@@ -221,7 +222,11 @@ impl Outline {
                     // The chord counts as any line; a point between chord and arc changes sides once more.
                     crossings += usize::from(crosses_right_of(at, a, b));
                     let out = libm::hypot(at.0 - arc.centre.0, at.1 - arc.centre.1) < arc.radius;
-                    let left = (b.0 - a.0) * (at.1 - a.1) - (b.1 - a.1) * (at.0 - a.0);
+                    let (dx, dy) = (b.0 - a.0, b.1 - a.1);
+                    let left = dx * (at.1 - a.1) - dy * (at.0 - a.0);
+                    // A point on the chord counts as right of it, or above a level one, as it does for the crossing.
+                    let tie = if dy == 0.0 { dx } else { -dy };
+                    let left = if left == 0.0 { tie } else { left };
                     let on_arc_side = if from.bulge > 0.0 { left < 0.0 } else { left > 0.0 };
                     crossings += usize::from(out && on_arc_side);
                 }

@@ -232,7 +232,7 @@ impl View {
             }
         }
         for pin in &jig.pins {
-            add(pin.at, format!("pin on the {} edge", pin.bears_on));
+            add(pin.at, pin.called());
         }
         for (from, to) in jig.edges.iter().filter(|_| jig.fences.is_empty()) {
             if (from.y == to.y) != across {
@@ -355,7 +355,7 @@ impl View {
         }
         for pin in &jig.pins {
             let diameter = paperwork.figures.print(pin.diameter).both();
-            wanted.push((format!("PIN Ø {diameter}, {} edge", pin.bears_on), self.on(pin.at)));
+            wanted.push((format!("{}, Ø {diameter}", pin.called()), self.on(pin.at)));
         }
         for mark in &jig.lines {
             wanted.push((mark.says.to_uppercase(), middle(mark.from, mark.to)));

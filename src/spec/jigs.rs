@@ -32,6 +32,19 @@ section! {
         pub template_thick: Option<Formula>,
         /// Strip for clamps beyond the reach of the router's base. Default 1 1/2" or 40 mm.
         pub clamp: Option<Formula>,
+        /// Where screws may go through a template of the `whole` outline into the part: places that become waste or are not
+        /// seen. Default pins in two holes of the part, where it has them; else the card asks for double-sided tape.
+        pub screws: Vec<TemplateScrewSpec>,
+    }
+}
+
+section! {
+    /// One of the `screws` of a router template, from the part's datum corner, looking at its show face.
+    pub struct TemplateScrewSpec {
+        /// To the right.
+        pub across: Formula,
+        /// Up.
+        pub up: Formula,
     }
 }
 

@@ -98,13 +98,27 @@ pub(super) fn asked(
     let what = format!("of the router template for {}", part.text.trim());
     let cut = cut(own, entry.place, &at, faults);
     let tools = tools(own, spec, shop, &what, &Entry { place: entry.place, at: &at }, length, faults);
+    let screws: Option<Vec<_>> = (own.screws.iter())
+        .map(|screw| {
+            let across = length(&screw.across, &format!("across of a screw {what}"));
+            let up = length(&screw.up, &format!("up of a screw {what}"));
+            Some(([across?, up?], screw.across.place))
+        })
+        .collect();
+    if !own.screws.is_empty() && !matches!(cut, None | Some(CutAsked::Whole)) {
+        let message =
+            "`screws` hold a template of the `whole` outline; others have fences, pins or room for clamps";
+        let fault = Diagnostic::error("router-template", at("screws"), message);
+        faults.push(fault.propose("leave `screws` out"));
+        return None;
+    }
     let mut figure = |formula: &Option<Formula>, word: &str| match formula {
         Some(formula) => length(formula, &format!("{word} {what}")).map(Some),
         None => Some(None),
     };
     let thick = figure(&own.template_thick, "template_thick");
     let clamp = figure(&own.clamp, "clamp");
-    let ((bit, guide), cut, thick, clamp) = (tools?, cut?, thick?, clamp?);
+    let ((bit, guide), cut, thick, clamp, screws) = (tools?, cut?, thick?, clamp?, screws?);
     let stands_out = match guide {
         Guide::Collar(collar) => collar.stands_out,
         Guide::Bearing(_) => None,
@@ -137,11 +151,12 @@ pub(super) fn asked(
         thick: thick.unwrap_or(usual.thick.max(least)),
         clamp: clamp.unwrap_or(usual.clamp),
         face,
+        screws,
         place: entry.place,
     })
 }
 
-const ROUTER_KEYS: [&str; 11] = [
+const ROUTER_KEYS: [&str; 12] = [
     "notch",
     "opening",
     "housing",
@@ -153,6 +168,7 @@ const ROUTER_KEYS: [&str; 11] = [
     "corners",
     "template_thick",
     "clamp",
+    "screws",
 ];
 
 fn up_to_step(length: Length, step: Length) -> Length {

@@ -178,6 +178,8 @@ pub struct RouterAsked {
     pub clamp: Length,
     /// The face that the template lies on.
     pub face: Face,
+    /// Where screws may go into the part: across and up from its datum corner on the show face.
+    pub screws: Vec<([Length; 2], Place)>,
     pub place: Place,
 }
 

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use tickstick::drawing::bounds::{crossings, outside, overlaps, text_boxes};
 use tickstick::drawing::paper::{Area, Paper};
-use tickstick::drawing::{At, Mark, Sheet, Step};
+use tickstick::drawing::{At, LineType, Mark, Sheet, Step};
 use tickstick::fullsize::clip::clipped;
 use tickstick::fullsize::template::drawings;
 use tickstick::fullsize::tile::{self, OVERLAP, layout, pages, register};
@@ -120,12 +120,42 @@ fn every_page_carries_the_bars_and_says_what_it_is() {
         assert_eq!(bar("bar-100mm"), ((100.0, 0.0), (0.0, 100.0)), "{}", sheet.name);
         let (x, y) = bar("bar-4in");
         assert!((x.0 - 101.6).abs() < 1e-9 && (y.1 - 101.6).abs() < 1e-9);
+        // The slanting bars, 100 mm and 4 in between their ticks, and a box for each length that is to be measured.
+        for (id, wanted) in [("bar-100mm", 100.0), ("bar-4in", 101.6)] {
+            let group = sheet.groups.iter().find(|g| g.id == id).unwrap();
+            let ends: Vec<(f64, f64)> = [6, 7, 8]
+                .map(|mark| match &group.marks[mark] {
+                    Mark::Stroke { path, .. } => match path[..] {
+                        [Step::Move(a), Step::Line(b)] => vec![a, b],
+                        _ => panic!("{id}"),
+                    },
+                    _ => panic!("{id}"),
+                })
+                .concat();
+            let apart = |a: (f64, f64), b: (f64, f64)| (a.0 - b.0).hypot(a.1 - b.1);
+            assert!((apart(ends[0], ends[1]) - wanted).abs() < 1e-9, "{}", sheet.name);
+            assert!(ends[1].0 - ends[0].0 > 90.0 && ends[1].1 - ends[0].1 > 25.0, "it is no slant");
+            // Ticks begin at the ends and stand square to the bar.
+            assert_eq!((ends[2], ends[4]), (ends[0], ends[1]));
+            let across = (ends[1].0 - ends[0].0) * (ends[3].0 - ends[2].0)
+                + (ends[1].1 - ends[0].1) * (ends[3].1 - ends[2].1);
+            assert!(across.abs() < 1e-9);
+        }
+        let words = sheet.groups.iter().find(|g| g.id == "words").unwrap();
+        let boxes =
+            words.marks.iter().filter(|mark| matches!(mark, Mark::Stroke { line: LineType::Table, .. }));
+        assert_eq!(boxes.count(), 4, "{}", sheet.name);
         let texts: Vec<String> = text_boxes(&sheet).into_iter().map(|b| b.text).collect();
         let all = texts.join("|");
         let face = if sheet.name.contains("-back") { "BACK" } else { "FACE" };
         assert!(texts.iter().any(|t| t == face), "{}", sheet.name);
-        for wanted in ["HB-21 · Hall bench · rev. C · 2026-04-14", "Off by more than 0.5 mm", "UP", "grain"]
-        {
+        for wanted in [
+            "HB-21 · Hall bench · rev. C · 2026-04-14",
+            "Off by more than 0.5 mm",
+            "D–E 100 mm",
+            "UP",
+            "grain",
+        ] {
             assert!(all.contains(wanted), "{}: {wanted} not in {all}", sheet.name);
         }
         assert!(

@@ -6,11 +6,11 @@ use tickstick::drawing::Step;
 use tickstick::fullsize::template;
 use tickstick::fullsize::{Printer, Stock};
 use tickstick::jigs::card::{card, passes, plug_collar};
-use tickstick::jigs::{Jig, Kind};
+use tickstick::jigs::{Bears, Jig, Kind, arrows};
+use tickstick::length::Length;
 use tickstick::length::notation::tell;
-use tickstick::length::{Length, Units};
 use tickstick::parts::{Hand, Made, PartId};
-use tickstick::shape::Point;
+use tickstick::shape::{Extents, Point};
 use tickstick::trade::Face;
 use tickstick::values::CuttingShop;
 
@@ -18,6 +18,11 @@ use super::{RACK, job, mm};
 
 fn tenth(n: i64) -> Length {
     Length::from_units(8_000 * n)
+}
+
+/// A point in tenths of a millimetre.
+fn at(x: i64, y: i64) -> Point {
+    Point::new(tenth(x), tenth(y))
 }
 
 fn said(made: &Made, jig: &Jig, head: &str) -> String {
@@ -32,13 +37,10 @@ fn an_opening_keeps_the_parts_datum() {
     assert!(faults.is_empty(), "{faults:?}");
     let grip = &all[0];
     assert_eq!((grip.mark.as_str(), grip.kind, grip.through), ("J1", Kind::Opening, true));
-    // Side left shows its right face: looking at it the front is at the right... whichever way, the opening lies where the
-    // part has it, larger by (15 − 6) / 2 = 4.5 mm all round.
-    let part = &made.parts[grip.part.0];
-    let (hole, window) = (part.inside[0].extents(), grip.window.as_ref().unwrap().extents());
-    assert_eq!(hole.low.x - window.low.x, tenth(45));
-    assert_eq!(window.high.y - hole.high.y, tenth(45));
-    assert_eq!((window.width(), window.height()), (mm(109), mm(49)));
+    // Side left shows its right face: who looks at it, and so to the left, has the front at the left hand. The opening lies 120 to
+    // 220 from the front and 700 to 740 up; the template's is larger by (15 − 6) / 2 = 4.5 mm all round.
+    let window = grip.window.as_ref().unwrap().extents();
+    assert_eq!((window.low, window.high), (at(1155, 6955), at(2245, 7445)));
     // The blank leaves the base (75 − 7.5 beyond the line) and 40 for clamps: 107.5, in steps of 5: 110. The datum edge at the
     // left is near enough for a fence of 20 or more; the one below, 700 away, is not: a line is held to the part there.
     let blank = grip.blank.extents();
@@ -79,23 +81,21 @@ fn a_stopped_housing_says_where_the_far_edge_of_the_cutter_stops() {
     let housing = &all[3];
     assert_eq!((housing.kind, housing.depth), (Kind::Housing("housing"), mm(6)));
     let [stop] = housing.stops.as_slice() else { panic!("{:?}", housing.stops) };
-    // The shelf begins 20 behind the front, and side left is drawn with its front at one side of the drawing.
-    let part = &made.parts[housing.part.0];
-    let pocket = part.pockets.iter().find(|p| p.depth == mm(6)).unwrap().outline.extents();
-    let wanted = if stop.is_far_end { pocket.high.x } else { pocket.low.x };
-    assert_eq!((stop.from, stop.far_edge), ("left", wanted));
-    assert!(wanted == mm(20) || wanted == mm(380));
-    // A stop block for the base stands (150 − 12) / 2 = 69 further.
-    let block = if stop.is_far_end { wanted + mm(69) } else { wanted - mm(69) };
+    // The shelf begins 20 behind the front, which lies at the left of side left's drawing, and runs out at the back, 400 across. It
+    // is 18 thick and lies 300 up.
+    assert_eq!((stop.from, stop.far_edge, stop.is_far_end), ("left", mm(20), false));
+    // A stop block for the base stands (150 − 12) / 2 = 69 before it: 49 in front of the edge.
     let text = said(&made, housing, "STOP");
-    assert!(text.contains("FAR edge of the cutter"), "{text}");
-    assert!(text.contains(&tell(block.abs(), Units::Millimetre)), "{text}");
+    let wanted = "begins 20 mm from the left datum edge, measured to the FAR edge of the cutter; \
+                  a stop block for the base stands 49 mm outside that edge";
+    assert_eq!(text, wanted);
     assert!(said(&made, housing, "END").contains("round"));
-    // Beyond the open end the bit leaves the wood: bit 12 and 1.5, and the offset of 2.
+    // The opening is larger by (16 − 12) / 2 = 2 all round, and beyond the open end the bit of 12 leaves the wood by 1.5.
     let window = housing.window.as_ref().unwrap().extents();
-    let past = if stop.is_far_end { pocket.low.x - window.low.x } else { window.high.x - pocket.high.x };
-    assert_eq!(past, tenth(155));
-    assert_eq!(housing.inside_corners.len(), 2);
+    assert_eq!((window.low, window.high), (at(180, 2980), at(4155, 3200)));
+    let corners: Vec<Point> = housing.inside_corners.iter().map(|corner| corner.at).collect();
+    assert_eq!(corners.len(), 2);
+    assert!(corners.contains(&at(200, 3000)) && corners.contains(&at(200, 3180)), "{corners:?}");
 }
 
 #[test]
@@ -125,6 +125,120 @@ fn a_whole_part_with_a_bearing_is_its_own_template() {
     let (made, all, _) = job(RACK);
     let whole = &all[4];
     assert_eq!(whole.blank.canonical(), made.parts[whole.part.0].outline.canonical());
+}
+
+/// Arrows of a template by the side on which they have a point: negative at the right hand, positive at the left.
+fn sides(jig: &Jig, of: (f64, f64)) -> Vec<f64> {
+    let arrows = arrows::feed(jig, 3.0, 10.0);
+    assert!(!arrows.is_empty(), "{}", jig.id);
+    let side = |(from, to): &((f64, f64), (f64, f64))| {
+        let middle = ((from.0 + to.0) / 2.0, (from.1 + to.1) / 2.0);
+        let (way, there) = ((to.0 - from.0, to.1 - from.1), (of.0 - middle.0, of.1 - middle.1));
+        // The bit runs in the opening, or outside the template.
+        let inside = jig
+            .window
+            .as_ref()
+            .unwrap_or(&jig.blank)
+            .contains(Point::new(Length::from_mm(middle.0), Length::from_mm(middle.1)));
+        assert_eq!(inside, jig.window.is_some(), "{}", jig.id);
+        way.0 * there.1 - way.1 * there.0
+    };
+    arrows.iter().map(side).collect()
+}
+
+#[test]
+fn the_router_is_fed_against_the_rotation_of_the_cutter() {
+    // Common practice, for cutters that turn clockwise seen from above: clockwise round the inside of an opening, so that its
+    // middle stays at the right hand; anticlockwise round the outside, so that the wood stays at the left hand. Whoever stands
+    // over the back face sees the same.
+    for face in ["show", "back"] {
+        let mut jigs = Vec::new();
+        for entry in ["opening: grip", "edge: top"] {
+            let wanted = format!("rack.side_left, {entry}, ");
+            jigs.extend(
+                job(&RACK.replace(&wanted, &format!("{wanted}face: {face}, "))).1.into_iter().take(2),
+            );
+        }
+        let (windows, edges): (Vec<&Jig>, Vec<&Jig>) = jigs.iter().partition(|jig| jig.window.is_some());
+        assert!(windows.iter().any(|jig| (jig.face == Face::Back) == (face == "back")));
+        assert!(edges.iter().any(|jig| (jig.face == Face::Back) == (face == "back")));
+        for jig in windows {
+            let around = jig.window.as_ref().unwrap().extents();
+            let (low, high) = (around.low.to_mm(), around.high.to_mm());
+            let middle = ((low.0 + high.0) / 2.0, (low.1 + high.1) / 2.0);
+            assert!(sides(jig, middle).iter().all(|side| *side < 0.0), "{} on the {face}", jig.id);
+        }
+        for jig in edges {
+            // The body of the template lies below the upper edge.
+            let around = jig.blank.extents();
+            let (low, high) = (around.low.to_mm(), around.high.to_mm());
+            let body = ((low.0 + high.0) / 2.0, low.1);
+            assert!(sides(jig, body).iter().all(|side| *side > 0.0), "{} on the {face}", jig.id);
+        }
+    }
+}
+
+/// The case's right side alone, as a whole, with some holes of its own and more keys on its template.
+fn whole(holes: &str, keys: &str) -> String {
+    let from = RACK.find("templates:").unwrap();
+    let yaml = RACK[..from]
+        .replace("right: 800 mm, front: 0,", &format!("right: 800 mm, holes: {{{holes}}}, front: 0,"));
+    format!("{yaml}templates: [{{router: rack.side_right, whole: yes, bit: 12 mm, bearing: top{keys}}}]\n")
+}
+
+#[test]
+fn a_template_of_a_whole_part_says_how_it_is_held() {
+    // No holes, no screws: tape, told in so many words.
+    let (made, all, faults) = job(&whole("", ""));
+    assert!(faults.is_empty() && all[0].pins.is_empty(), "{faults:?}");
+    assert!(said(&made, &all[0], "HOLD").contains("double-sided tape"));
+
+    // Side right shows its left face: who looks at it, to the right, has the front at the right hand and the datum at the back
+    // edge. A hole 60 from the front lies 340 across. The two furthest apart of those that a pin stands in are taken: not the
+    // one of 20 mm, not the one 4 from the edge, not the one drilled from the other face.
+    let holes = "low: {deep: 60 mm, up: 80 mm, diameter: 8 mm}, mid: {deep: 200 mm, up: 400 mm, diameter: 8 mm}, \
+                 high: {deep: 340 mm, up: 850 mm, diameter: 6 mm, depth: 10 mm}, wide: {deep: 60 mm, up: 40 mm, diameter: 20 mm}, \
+                 rim: {deep: 8 mm, up: 20 mm, diameter: 8 mm}, under: {deep: 60 mm, up: 30 mm, diameter: 8 mm, depth: 10 mm, from: back}";
+    let (made, all, faults) = job(&whole(holes, ""));
+    assert!(faults.is_empty(), "{faults:?}");
+    let pins: Vec<(Point, Length, Bears)> = all[0].pins.iter().map(|p| (p.at, p.diameter, p.bears)).collect();
+    assert_eq!(pins.len(), 2, "{pins:?}");
+    assert!(pins.contains(&(at(3400, 800), mm(8), Bears::Hole)), "{pins:?}");
+    assert!(pins.contains(&(at(600, 8500), mm(6), Bears::Hole)), "{pins:?}");
+    let hold = said(&made, &all[0], "HOLD");
+    assert!(hold.contains("Ø 8 mm at 340 mm across, 80 mm up") && hold.contains("tape"), "{hold}");
+
+    // From the back face the same holes lie mirrored, and a blind one of the show face is closed.
+    let (made, all, faults) = job(&whole(holes, ", face: back"));
+    assert!(faults.is_empty(), "{faults:?}");
+    let pins: Vec<Point> = all[0].pins.iter().map(|pin| pin.at).collect();
+    assert!(pins.contains(&at(600, 300)) && pins.contains(&at(2000, 4000)), "{pins:?}");
+    assert!(said(&made, &all[0], "HOLD").contains("Ø 8 mm at 340 mm across, 30 mm up"));
+
+    // Two holes close together let the template swing: no pins.
+    let close =
+        "one: {deep: 60 mm, up: 80 mm, diameter: 8 mm}, two: {deep: 60 mm, up: 180 mm, diameter: 8 mm}";
+    assert!(job(&whole(close, "")).1[0].pins.is_empty());
+}
+
+#[test]
+fn screws_hold_a_template_where_the_spec_allows_them() {
+    let keys = ", screws: [{across: 50 mm, up: 100 mm}, {across: 350 mm, up: 800 mm}]";
+    let (made, all, faults) = job(&whole("", keys));
+    assert!(faults.is_empty(), "{faults:?}");
+    let pins: Vec<(Point, Bears)> = all[0].pins.iter().map(|p| (p.at, p.bears)).collect();
+    assert_eq!(pins, [(at(500, 1000), Bears::Screw), (at(3500, 8000), Bears::Screw)]);
+    // Template 12 and side 18, less 3 so that no point comes through.
+    let hold = said(&made, &all[0], "HOLD");
+    assert!(hold.contains("no longer than 27 mm") && hold.contains("show face"), "{hold}");
+    let (_, all, faults) = job(&whole("", &format!("{keys}, face: back")));
+    assert!(faults.is_empty());
+    assert_eq!(all[0].pins.iter().map(|p| p.at).collect::<Vec<_>>(), [at(3500, 1000), at(500, 8000)]);
+    // Beside the part, and 8 from the edge where 4.5 / 2 + 6 = 8.25 is needed.
+    let told = faults_of(&whole("", ", screws: [{across: 500 mm, up: 100 mm}, {across: 8 mm, up: 100 mm}]"));
+    assert!(told.contains("at 500 mm across and 100 mm up of the router template meets no wood"), "{told}");
+    assert!(told.contains("at 8 mm across and 100 mm up stands too near"), "{told}");
+    assert!(!faults_of(&whole("", ", screws: [{across: 8.25 mm, up: 100 mm}]")).contains("near"));
 }
 
 /// A locker for a choir's hymn books: fins and a post with the same notch in different places.
@@ -350,7 +464,8 @@ fn every_drawing_of_a_part_is_the_same_way_round() {
     // the back, which says so.
     let (made, all, _) = job(RACK);
     let part = &made.parts[all[0].part.0];
-    let own = part.inside[0].extents();
+    // As in the test of the opening.
+    let own = Extents { low: at(1200, 7000), high: at(2200, 7400) };
     let shop = CuttingShop::usual();
     let file = words::single(&made, part, &shop, &cutting::piece(&made, part, &shop).0);
     let opening = file.shapes.iter().find(|shape| shape.layer == "INSIDE_THROUGH").unwrap();
@@ -487,6 +602,11 @@ fn entries_that_contradict_themselves_are_told() {
         ),
         ("", "{router: rack.side_left, collar: 15 mm}".to_owned(), "does not say what it cuts"),
         ("", format!("{{{grip}, collar: 15 mm, face: both}}"), "lies on one face"),
+        (
+            "",
+            format!("{{{grip}, collar: 15 mm, screws: [{{across: 1 mm, up: 1 mm}}]}}"),
+            "`screws` hold a template of the `whole` outline",
+        ),
         ("", format!("{{{grip}, collar: 15 mm, only: whole}}"), "`only` belongs to a paper template"),
         ("", "{paper: rack.side_left, collar: 15 mm}".to_owned(), "`collar` belongs to a router template"),
         (

@@ -102,6 +102,33 @@ fn a_job_for_the_outside_look_is_written() {
     let count = built.files.iter().filter(|file| file.name.starts_with("dxf/jigs/")).count();
     assert_eq!(count, 5);
     assert!(built.files.iter().any(|file| file.name == "full-size/jigs-plot.pdf"));
+    let data = built.files.iter().find(|file| file.name == "job.json").unwrap();
+    let data: serde_json::Value = serde_json::from_slice(&data.bytes).unwrap();
+    let all = data["router_templates"].as_array().unwrap();
+    assert_eq!(all.len(), 5);
+    for one in all {
+        // What it says it has, there is.
+        let dxf = one["files"]["dxf"].as_str().unwrap();
+        assert!(built.files.iter().any(|file| file.name == dxf), "{dxf}");
+        assert_eq!(one["files"]["full_size"], serde_json::json!(["full-size/jigs-plot.pdf"]));
+    }
+    // The opening of 100 × 40 with corners of 12, larger by 4.5 all round: 109 × 49, corners 16.5.
+    let grip = &all[0];
+    assert_eq!(
+        (&grip["mark"], &grip["kind"], &grip["face"]),
+        (&"J1".into(), &"opening".into(), &"show".into())
+    );
+    assert_eq!(
+        (&grip["bit_mm"], &grip["collar_mm"], &grip["offset_mm"]),
+        (&6.0.into(), &15.0.into(), &4.5.into())
+    );
+    assert_eq!(grip["window_mm"], serde_json::json!([109.0, 49.0]));
+    let area = 109.0 * 49.0 - (4.0 - std::f64::consts::PI) * 16.5 * 16.5;
+    assert!((grip["window_area_mm2"].as_f64().unwrap() - area).abs() < 1e-3);
+    assert_eq!((&grip["fences"][0]["edge"], &grip["fences"][0]["from"][0]), (&"left".into(), &0.0.into()));
+    assert_eq!(grip["serves"][0]["low"], serde_json::json!([120.0, 700.0]));
+    assert_eq!(all[3]["stops"], serde_json::json!([{"from": "left", "far_edge_mm": 20.0}]));
+    assert_eq!((&all[4]["bearing"], &all[4]["collar_mm"]), (&"top".into(), &serde_json::Value::Null));
     // Twice the same bytes.
     let again = build(&OneText(RACK.to_owned()), "job.yaml", &Options { files: true, ..Options::default() });
     assert!(again.files == built.files);

@@ -4,7 +4,8 @@
 
 FOLDER is what the tests write to target/tmp/fullsize: PDF files and pages.json, which says what they must show. Checked:
 
-- on every page the bars measure 100 mm across and up, and their ends lie 100 √2 mm apart, all to 0.1 mm; the 4 in bars 101.6 mm;
+- on every page the bars measure 100 mm across, up and aslant, and the ends of the first two lie 100 √2 mm apart, all to 0.1 mm;
+  the 4 in bars across and aslant 101.6 mm;
 - a part put together again from its pages, by nothing but the register crosses that neighbours share, has its outline where it
   must be to 0.2 mm, and none of it is missing;
 - pages corrected for a printer that prints 99.4 % across, 100.3 % up and leans by 0.2° measure true once that printer has had
@@ -97,6 +98,37 @@ def bars(page, at, shift=lambda p: p):
     b, c = shift((bx, by)), shift((cx, cy))
     inches = page.across(x + 101.6, y + 2.6, y + 5.0) - page.across(x, y + 10, y + 50)
     return apart(a, b), apart(a, c), apart(b, c), inches
+
+
+# Where the slanting bars begin, from A, which way they run, and which way the ticks of the 100 mm bar stand.
+SLANT_AT, SLANT, SLANT_OUT = (9.0, 9.0), (0.96, 0.28), (0.28, -0.96)
+
+
+def slanting(page, at, place=lambda p: p):
+    """Ends of the slanting 100 mm bar and of the 4 in bar above it, as drawn through `place`, found by their lines and ticks."""
+
+    def on(s, p):
+        return place((at[0] + SLANT_AT[0] + SLANT[0] * s + SLANT_OUT[0] * p, at[1] + SLANT_AT[1] + SLANT[1] * s + SLANT_OUT[1] * p))
+
+    def ink(ss, ps):
+        s, p = np.meshgrid(ss, ps, indexing="ij")
+        x, y = on(s, p)
+        return page.sample(x, y)
+
+    near = np.arange(-0.8, 0.8, 0.01)
+    ends = []
+    for length, off, ticks in ((100.0, 0.0, np.arange(1.0, 3.0, 0.02)), (101.6, -2.2, np.arange(-2.5, -1.0, 0.02))):
+        for end, inner in ((0.0, np.arange(2.0, 8.0, 0.02)), (length, np.arange(-8.0, -2.0, 0.02))):
+            along = end + near[0] + 0.01 * middle(np.median(ink(end + near, off + ticks), axis=1))
+            side = off + near[0] + 0.01 * middle(np.median(ink(end + inner, off + near), axis=0))
+            ends.append(on(along, side))
+    return ends
+
+
+def check_slanting(where, ends):
+    for name, a, b, wanted in (("100 mm", ends[0], ends[1], 100.0), ("4 in", ends[2], ends[3], 101.6)):
+        if not abs(apart(a, b) - wanted) <= BARS:
+            fail(where, f"the slanting {name} bar measures {apart(a, b):.3f} mm")
 
 
 def check_bars(where, found):
@@ -210,7 +242,9 @@ def main(arguments):
             check_bars(f"{where} page {index + 1}", found[:3])
             if not abs(found[3] - 101.6) <= BARS:
                 fail(where, f"page {index + 1}: the 4 in bar measures {found[3]:.3f} mm")
-            extremes.append(found)
+            aslant = slanting(picture, one["bars_at"])
+            check_slanting(f"{where} page {index + 1}", aslant)
+            extremes.append((*found, apart(*aslant[:2]), apart(*aslant[2:])))
         measured = [crosses(pages[tile["page"]], tile) for tile in one["tiles"]]
         offsets = put_together(where, one["tiles"], measured)
         worst, seen = check_outline(where, one, pages, offsets)
@@ -223,7 +257,8 @@ def main(arguments):
             where = f"{one['pdf']} page {index + 1}"
             picture = Page(page)
             # Bars stand where the correction put them: found by the same search, begun at the place it gives.
-            drawn = corrected_bars(picture, one)
+            drawn, aslant = corrected_bars(picture, one)
+            check_slanting(where, [skewed(end) for end in aslant])
             ends = {name: skewed(at) for name, at in drawn.items()}
             found = apart(ends["A"], ends["B"]), apart(ends["A"], ends["C"]), apart(ends["B"], ends["C"])
             check_bars(where, found)
@@ -265,7 +300,7 @@ def corrected_bars(page, one):
         else:
             column += math.tan(lean) / sx * -6.0
         ends[name] = (column, row)
-    return ends
+    return ends, slanting(page, (x, y), place)
 
 
 if __name__ == "__main__":

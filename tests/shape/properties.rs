@@ -34,7 +34,7 @@ fn outline((x, y, w, h): Rect) -> Outline {
 }
 
 /// The eight ways to lay an outline on a sheet, and each started at another vertex.
-fn ways(outline: &Outline) -> Vec<Outline> {
+pub fn ways(outline: &Outline) -> Vec<Outline> {
     let turn = |p: Point| Point::new(Length::ZERO - p.y, p.x);
     let flip = |p: Point| Point::new(Length::ZERO - p.x, p.y);
     let mut all = vec![outline.clone()];
@@ -53,7 +53,7 @@ fn ways(outline: &Outline) -> Vec<Outline> {
         .collect()
 }
 
-fn sound(outline: &Outline) {
+pub fn sound(outline: &Outline) {
     assert!(outline.area_mm2() > 0.0, "clockwise: {outline:?}");
     for (from, to) in outline.segments() {
         assert!(from.at != to, "zero length: {outline:?}");
@@ -105,7 +105,7 @@ fn rect(most: i64) -> impl Strategy<Value = Rect> {
 }
 
 /// A blank with some of its corners and edges worked, all sizes multiples of `unit` steps.
-fn shaped(unit: i64) -> impl Strategy<Value = Outline> {
+pub fn shaped(unit: i64) -> impl Strategy<Value = Outline> {
     let size = move |low: i64, high: i64| {
         ((low + unit - 1).div_euclid(unit)..high / unit).prop_map(move |n| STEP * (n * unit))
     };
@@ -156,7 +156,7 @@ fn total(plates: &[Plate]) -> f64 {
 }
 
 /// Fewer cases than the library's default, unless PROPTEST_CASES asks for another number.
-fn cases() -> ProptestConfig {
+pub fn cases() -> ProptestConfig {
     let given = ProptestConfig::default();
     let cases = if given.cases == 256 { 48 } else { given.cases };
     ProptestConfig { cases, failure_persistence: None, ..given }

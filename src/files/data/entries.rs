@@ -17,6 +17,7 @@ pub struct JobFile {
     pub fixings: Vec<FixingEntry>,
     pub nests: Vec<NestEntry>,
     pub cutting: Vec<super::cutting::ShopEntry>,
+    pub router_templates: Vec<super::jigs::JigEntry>,
     pub loads: super::loads::LoadsEntry,
     pub board_plans: Vec<BoardPlanEntry>,
     pub settings: SettingsEntry,

@@ -4,6 +4,7 @@
 mod cells;
 mod cutting;
 mod entries;
+mod jigs;
 mod lists;
 mod loads;
 mod nests;
@@ -58,6 +59,7 @@ pub fn job_json(
         fixings: fixings(made),
         nests: nests::nests(made, plans),
         cutting: cutting::shops(made, plans, sent),
+        router_templates: jigs::jigs(made, plans),
         loads: loads::loads(made, &plans.loads),
         board_plans: supply::board_plans(made, plans),
         settings: supply::settings(made, plans),

@@ -15,6 +15,11 @@ pub fn write_jig(made: &Made, jig: &Jig) -> Result<Vec<u8>, String> {
     write(&contents(made, jig), &CuttingShop::usual())
 }
 
+/// Where it lies in the job's folder.
+pub fn path(made: &Made, jig: &Jig) -> String {
+    format!("dxf/jigs/{}.dxf", crate::files::safe(&file_name(made, jig)))
+}
+
 /// Its name: job, template, part, thickness, revision.
 pub fn file_name(made: &Made, jig: &Jig) -> String {
     let thick = format!("{}mm", decimal(jig.thick));
