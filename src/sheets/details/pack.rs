@@ -31,8 +31,8 @@ pub struct Sized<'a> {
 }
 
 impl<'a> Sized<'a> {
-    /// At half its size where that leaves room for another below it, and no smaller than twice `called`, the factor of the view
-    /// that calls it out; smaller only where the column is not wide or, with `tallest` millimetres, not high enough for it.
+    /// At half its size, and at twice `called`, the factor of the view that calls it out, at the least; smaller only where the
+    /// column is not wide or, with `tallest` millimetres, not high enough for it.
     pub fn new(
         block: Block<'a>,
         called: f64,
@@ -42,12 +42,11 @@ impl<'a> Sized<'a> {
         let series = Scale::series(paperwork.practice);
         let last = series.len().saturating_sub(1);
         let smallest = |factor: f64| series.iter().rposition(|s| s.factor() >= factor - 1e-9).unwrap_or(0);
-        let (least, wished) = (smallest(LARGER * called), smallest((LARGER * called).max(READABLE)));
+        let wished = smallest((LARGER * called).max(READABLE));
         let largest = series.iter().position(|scale| scale.factor() <= LARGEST).unwrap_or(0).min(wished);
         let mut all = Sized { block, series, width, paperwork, laid: BTreeMap::new(), scale: last, largest };
-        let mut fits = |i: &usize, high: f64| all.height(*i).is_some_and(|h| h <= high);
-        let found = (wished..least).find(|i| fits(i, (tallest - BETWEEN) / 2.0));
-        all.scale = found.or_else(|| (least..last).find(|i| fits(i, tallest))).unwrap_or(last);
+        let mut fits = |i: &usize| all.height(*i).is_some_and(|high| high <= tallest);
+        all.scale = (wished..last).find(|i| fits(i)).unwrap_or(last);
         all
     }
 
