@@ -213,6 +213,18 @@ fn a_rebate_is_nailed_from_the_side() {
         assert!(found.cures.iter().any(|cure| cure.text.contains("write from: left")), "{found:?}");
         assert!(found.cures.iter().all(|cure| !cure.text.contains("no longer than")), "{found:?}");
     }
+    // A line for both ends of the front is driven from two sides, and is to be split.
+    let both = corner("", "").replace("in: l,", "in: [l, r],").replace(
+        "      f: {",
+        "      r: {stock: half, faces: side, left: f.right - 1/8\", front: 0, back: 12, bottom: 0, top: 9, held_by: floor}\n      f: {",
+    );
+    let both = made(&both);
+    let split = "give what is driven from the right a line of its own";
+    assert!(
+        both.diagnostics.iter().any(|d| d.cures.iter().any(|c| c.text.contains(split))),
+        "{:?}",
+        both.diagnostics
+    );
     // What is neither is told with both.
     let wrong = made(&corner(", from: top", ""));
     let [found] = wrong.diagnostics.as_slice() else { panic!("{:?}", wrong.diagnostics) };

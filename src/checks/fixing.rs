@@ -129,8 +129,15 @@ fn other_side(made: &Made, fixing: &Fixing) -> Option<String> {
     {
         return None;
     }
-    let area = joint.contact.iter().find(|area| area.side.axis() == floor)?;
-    Some(format!("write from: {}, to drive it through {} instead", area.side.word(), into.board.name))
+    let side = joint.contact.iter().find(|area| area.side.axis() == floor)?.side;
+    let alike = made.joints.iter().filter(|other| other.place == joint.place);
+    let opposite = alike.flat_map(|other| &other.contact).any(|area| area.side == side.opposite());
+    let split = if opposite {
+        format!(", and give what is driven from the {} a line of its own", side.opposite().word())
+    } else {
+        String::new()
+    };
+    Some(format!("write from: {}, to drive it through {} instead{split}", side.word(), into.board.name))
 }
 
 /// Wood between a fixing and the surface of the board it ends in, mm; negative where it comes out, by how much.
