@@ -19,6 +19,7 @@ mod reference;
 mod revise;
 mod shape;
 mod sheets;
+mod solid;
 mod tidy;
 mod timber;
 mod whole;

@@ -18,7 +18,7 @@ fn checks(spec: &str) -> Vec<(&'static str, Severity)> {
 }
 
 /// All text of the sheets, one word after another.
-fn written(spec: &str) -> String {
+pub fn written(spec: &str) -> String {
     let built = made(spec);
     let sheets = built.files.iter().filter(|file| file.name.ends_with(".svg"));
     let texts = sheets.map(|file| String::from_utf8_lossy(&file.bytes).into_owned());

@@ -37,7 +37,7 @@ pub(super) const CUTTING: [Row; 7] = [
     ),
     told(
         "parts-closer-than-bit",
-        "Parts on a sheet are laid apart by the kerf of the saw; the bit of a shop that is sent whole sheets is wider and would cut into the neighbour.",
+        "Parts on a sheet are laid apart by the kerf of the saw, or by the bit of a shop that is sent whole sheets of that stock where it is wider. A layout with less between them would be cut into.",
         "Give the shop a kerf as wide as that bit, or send that shop the parts one by one.",
     ),
 ];

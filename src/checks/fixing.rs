@@ -1,7 +1,7 @@
 //! Fixings that hold badly: points that come through or hardly bite, heads that pull through, fixings that split an edge.
 //! Distances are those of the axes and the final solids in space.
 
-use crate::boards::{FixingKind, Other};
+use crate::boards::{FixingKind, Other, Verb};
 use crate::checks::measure::{chords, direction_on_face, in_wood, inside, on_face, ray, to_segment};
 use crate::checks::say;
 use crate::checks::shaft::{Findings, HAIR, Shaft, board, enters, in_board, shaft, tell};
@@ -58,14 +58,39 @@ pub(super) fn comes_through(made: &Made, faults: &mut Faults) {
                 ))
             });
         }
-        let cover = cover(made, placed, fixing, &shaft);
+        let Cover { ahead, beside } = cover(made, placed, fixing, &shaft);
+        let cover = ahead.min(beside);
         if cover >= LEAST_COVER.to_mm() - HAIR {
             continue;
         }
-        let most = fixing.length.to_mm() - (LEAST_COVER.to_mm() - cover);
+        let most = fixing.length.to_mm() - (LEAST_COVER.to_mm() - ahead);
         let shorter = format!("use one no longer than {}", tell(made, most));
         findings.add(fixing, {
-            if cover < 0.0 {
+            if beside < LEAST_COVER.to_mm() - HAIR {
+                // No length helps where the shank runs along the face.
+                let message = if beside < 0.0 {
+                    format!(
+                        "a {what} of {size} runs along the face of {} and breaks out of it by {}",
+                        placed.board.name,
+                        tell(made, -beside)
+                    )
+                } else {
+                    format!(
+                        "a {what} of {size} leaves only {} of wood beside it, under the face of {}",
+                        tell(made, beside),
+                        placed.board.name
+                    )
+                };
+                let cure = other_side(made, fixing).unwrap_or_else(|| {
+                    format!(
+                        "move the boards so that it is driven further into {}: {} beside it is usual",
+                        placed.board.name,
+                        say(made, LEAST_COVER)
+                    )
+                });
+                let severity = if beside < 0.0 { Diagnostic::error } else { Diagnostic::warning };
+                severity("fixing-comes-through", fixing.place, message).propose(cure)
+            } else if cover < 0.0 {
                 let message = format!(
                     "a {what} of {size} comes through {} by {}",
                     placed.board.name,
@@ -92,25 +117,57 @@ fn other_way(fixing: &Fixing) -> Option<Fixing> {
     Some(Fixing { direction, through: into, into: Other::Board(fixing.through), ..fixing.clone() })
 }
 
-/// Wood between a fixing's point and the surface of the board it ends in, mm: ahead of it, and beside its shank to the broad
-/// faces. Negative where it comes out, by how much. A point that ends in a notch or a slot is told by another check.
-fn cover(made: &Made, placed: &Placed, fixing: &Fixing, shaft: &Shaft) -> f64 {
+/// What to write where a board lies in a rebate and is fixed through its face so near its end that no fixing holds: the same
+/// joint is nailed from outside, through what is left beside the rebate. `None` where it cannot be.
+fn other_side(made: &Made, fixing: &Fixing) -> Option<String> {
+    let joint = made.joints.get(fixing.joint)?;
+    let into = made.placed.get(board(fixing.into)?.0)?;
+    let floor = into.board.frame.into.axis();
+    if joint.verb != Verb::House
+        || fixing.through != joint.first
+        || fixing.direction[floor.index()].abs() > 0.5
+    {
+        return None;
+    }
+    let side = joint.contact.iter().find(|area| area.side.axis() == floor)?.side;
+    let alike = made.joints.iter().filter(|other| other.place == joint.place);
+    let opposite = alike.flat_map(|other| &other.contact).any(|area| area.side == side.opposite());
+    let split = if opposite {
+        format!(", and give what is driven from the {} a line of its own", side.opposite().word())
+    } else {
+        String::new()
+    };
+    Some(format!("write from: {}, to drive it through {} instead{split}", side.word(), into.board.name))
+}
+
+/// Wood between a fixing and the surface of the board it ends in, mm; negative where it comes out, by how much.
+struct Cover {
+    /// Ahead of its point.
+    ahead: f64,
+    /// Beside its shank, to the broad faces.
+    beside: f64,
+}
+
+/// Wood round a fixing's point. A point that ends in a notch or a slot is told by another check.
+fn cover(made: &Made, placed: &Placed, fixing: &Fixing, shaft: &Shaft) -> Cover {
     let solid = &placed.solid;
     let thick = solid.thick.to_mm();
     let [u, v, depth] = on_face(solid, shaft.tip);
     let [du, dv, dd] = direction_on_face(placed, fixing.direction);
-    let mut least = f64::INFINITY;
+    let mut of = Cover { ahead: f64::INFINITY, beside: f64::INFINITY };
     // A face counts where the point moves towards it, or alongside it.
-    if dd > -0.5 {
-        least = least.min(thick - depth - if dd.abs() < 0.5 { shaft.radius } else { 0.0 });
-    }
-    if dd < 0.5 {
-        least = least.min(depth - if dd.abs() < 0.5 { shaft.radius } else { 0.0 });
+    let faces = [(dd > -0.5, thick - depth), (dd < 0.5, depth)];
+    for (_, wood) in faces.into_iter().filter(|(counts, _)| *counts) {
+        if dd.abs() < 0.5 {
+            of.beside = of.beside.min(wood - shaft.radius);
+        } else {
+            of.ahead = of.ahead.min(wood);
+        }
     }
     let flat = libm::hypot(du, dv);
     let cuts = made.parts.get(placed.part.0).into_iter().flat_map(|part| &part.cuts).map(|cut| &cut.outline);
     if cuts.chain(&solid.inside).any(|cut| inside((u, v), cut)) {
-        return least;
+        return of;
     }
     if flat > 0.05 {
         let plate = solid.through();
@@ -119,19 +176,19 @@ fn cover(made: &Made, placed: &Placed, fixing: &Fixing, shaft: &Shaft) -> f64 {
         let here = (u, v);
         if in_wood(here, &plate) {
             if let Some(distance) = ray(here, ahead, &loops) {
-                least = least.min(distance / flat);
+                of.ahead = of.ahead.min(distance / flat);
             }
         } else if let Some(back) = ray(here, (-ahead.0, -ahead.1), &loops) {
-            least = least.min(-back / flat);
+            of.ahead = of.ahead.min(-back / flat);
         }
     } else if !in_wood((u, v), &solid.through()) {
         let off = chords(&solid.outline)
             .iter()
             .map(|(a, b)| to_segment((u, v), *a, *b))
             .fold(f64::INFINITY, f64::min);
-        least = least.min(-off);
+        of.ahead = of.ahead.min(-off);
     }
-    least
+    of
 }
 
 /// Heads that sink so deep that the board they hold is nearly gone under them.
@@ -196,10 +253,9 @@ pub(super) fn near_edge(made: &Made, faults: &mut Faults) {
                     );
                     Diagnostic::warning("fixing-near-edge", fixing.place, message)
                         .also(placed.board.place, placed.board.name.clone())
-                        .propose(format!(
-                            "set ends: to at least {}, or use a thinner fixing",
-                            tell(made, least)
-                        ))
+                        .propose(other_side(made, fixing).unwrap_or_else(|| {
+                            format!("set ends: to at least {}, or use a thinner fixing", tell(made, least))
+                        }))
                 });
             }
         }

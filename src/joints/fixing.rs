@@ -1,8 +1,8 @@
 //! Fixings laid out on the contacts of the joints: which board they go through and from which side. The figures come from
 //! `rules`, or from the line that asked; places along a contact are `spread`'s, holes `bored`'s.
 
-use crate::boards::{Asked, Board, BoardId, Fix, FixingKind, Other, PocketKind, Verb};
-use crate::diagnose::Diagnostic;
+use crate::boards::{Asked, Board, BoardId, Fix, FixingKind, Other, Pocket, PocketKind, Verb};
+use crate::diagnose::{Diagnostic, Faults};
 use crate::joints::clear::Taken;
 use crate::joints::meet::Matched;
 use crate::joints::spread::{NoRoom, areas};
@@ -16,6 +16,7 @@ use crate::trade::{Axis, Side};
 pub(super) fn lay_out(work: &mut Work, matched: &[Matched]) -> Vec<Fixing> {
     let mut fixings = Vec::new();
     let mut taken = Taken::default();
+    let before = std::mem::take(&mut work.faults);
     for wires in [false, true] {
         for (joint, pair) in matched.iter().enumerate() {
             if work.joints[joint].refused {
@@ -34,8 +35,28 @@ pub(super) fn lay_out(work: &mut Work, matched: &[Matched]) -> Vec<Fixing> {
             }
         }
     }
+    let found = std::mem::replace(&mut work.faults, before);
+    work.faults.extend(once_a_line(found));
     movement::lengthen(work, matched, &mut fixings);
     fixings
+}
+
+/// One fault for each check and line of the spec, with the number of the others: a line that asks for many boards is told once.
+fn once_a_line(found: Faults) -> Vec<Diagnostic> {
+    let mut once: Vec<(Diagnostic, usize)> = Vec::new();
+    for fault in found.into_sorted() {
+        match once.iter_mut().find(|(known, _)| (known.check, known.place) == (fault.check, fault.place)) {
+            Some((_, more)) => *more += 1,
+            None => once.push((fault, 0)),
+        }
+    }
+    let told = |(mut fault, more): (Diagnostic, usize)| {
+        if more > 0 {
+            fault.message.push_str(&format!(" (and {more} more of this line)"));
+        }
+        fault
+    };
+    once.into_iter().map(told).collect()
 }
 
 fn is_wire(kind: FixingKind) -> bool {
@@ -120,7 +141,7 @@ fn drive<'a>(work: &mut Work, joint: usize, asked: &'a Asked, fix: &'a Fix) -> O
     }
     let Other::Board(second) = asked.second else { return drive_into_house(work, joint, asked, fix, gauge) };
     let (one, other) = (work.board(asked.first), work.board(second));
-    let Some(side) = contact_side(work, joint, asked, second) else {
+    let Some(side) = contact_side(work, joint, asked, second, fix) else {
         // A contact that is no area was told of already, or is told by the check of butts.
         return None;
     };
@@ -140,12 +161,19 @@ fn drive<'a>(work: &mut Work, joint: usize, asked: &'a Asked, fix: &'a Fix) -> O
                 one.name,
                 from.word()
             );
+            let cure = match rebate(work, joint, asked, second) {
+                // Through the face of what lies in it, or through the tongue beside it.
+                Some(Rebate { shoulder, floor }) => format!(
+                    "write from: {}, through {}, or from: {}, through {}",
+                    shoulder.opposite().word(),
+                    one.name,
+                    floor.word(),
+                    other.name
+                ),
+                None => format!("write from: {} or from: {}", side.word(), side.opposite().word()),
+            };
             let fault = work.fault("fixing-from-wrong-side", asked, message);
-            work.faults.push(at_fix(fault, fix).propose(format!(
-                "write from: {} or from: {}",
-                side.word(),
-                side.opposite().word()
-            )));
+            work.faults.push(at_fix(fault, fix).propose(cure));
             return None;
         }
         None => match (face_on(one), face_on(other)) {
@@ -251,20 +279,37 @@ fn drive_pockets<'a>(
     Some(Drive { joint, fix, through, into: Other::Board(into), side, bored, gauge })
 }
 
+/// The two sides of a board at which it touches the rebate that it lies in.
+struct Rebate {
+    /// Against the shoulder: fixed through the board's own face.
+    shoulder: Side,
+    /// Against the floor: fixed through what is left of the other board beside the rebate.
+    floor: Side,
+}
+
+/// The rebate of a housing; `None` for a groove, and for every other joint.
+fn rebate(work: &Work, joint: usize, asked: &Asked, second: BoardId) -> Option<Rebate> {
+    let rebated = |pocket: &Pocket| pocket.place == asked.place && pocket.kind == PocketKind::Rebate;
+    if asked.joint != Verb::House || !work.worked[second.0].pockets.iter().any(rebated) {
+        return None;
+    }
+    let contact = &work.joints[joint].contact;
+    let at = |axis: Axis| contact.iter().find(|area| area.side.axis() == axis).map(|area| area.side);
+    let shoulder = at(normal(work.board(asked.first)))?;
+    let floor = at(normal(work.board(second))).filter(|floor| floor.axis() != shoulder.axis())?;
+    Some(Rebate { shoulder, floor })
+}
+
 /// The side of the first board on which its fixings cross to the second.
-fn contact_side(work: &Work, joint: usize, asked: &Asked, second: BoardId) -> Option<Side> {
+fn contact_side(work: &Work, joint: usize, asked: &Asked, second: BoardId, fix: &Fix) -> Option<Side> {
     let contact = &work.joints[joint].contact;
     if asked.joint == Verb::House {
+        if let Some(Rebate { shoulder, floor }) = rebate(work, joint, asked, second) {
+            // From outside it is nailed through what is left beside the rebate, where the spec says so; else through the board.
+            return Some(if fix.from == Some(floor) { floor } else { shoulder });
+        }
         let host = normal(work.board(second));
-        let rebated = work.worked[second.0]
-            .pockets
-            .iter()
-            .any(|pocket| pocket.place == asked.place && pocket.kind == PocketKind::Rebate);
-        // In a rebate the board lies against the shoulder, and is fixed through its face.
-        let shoulder =
-            contact.iter().find(|area| rebated && area.side.axis() == normal(work.board(asked.first)));
-        let floor = contact.iter().find(|area| area.side.axis() == host);
-        return shoulder.or(floor).map(|area| area.side);
+        return contact.iter().find(|area| area.side.axis() == host).map(|area| area.side);
     }
     let mut by_side: Vec<(Side, f64)> = Vec::new();
     for area in contact {

@@ -2,8 +2,9 @@
 //! from the rack, what is cut from which board.
 //!
 //! A part's width is ripped, its length crosscut. Strips of one rough width are laid end to end along lanes by the solver for
-//! sticks; lanes of one length lie side by side on boards, again by that solver, across. Of the lengths that are sold the one
-//! (or the mixture) is taken that needs the least wood.
+//! sticks; lanes of one length lie side by side on boards, again by that solver, across. Then narrower pieces move to the ends
+//! of wider lanes, and lanes to other boards, while that saves wood: what is bought is least by its measure, then by the
+//! number of boards.
 
 use num_rational::Ratio;
 
@@ -137,6 +138,13 @@ impl BoardPlan {
             (Some(laid), Some(waste)) => Some(if self.sold == Sold::Sticks { laid } else { laid.max(waste) }),
             (one, other) => one.or(other),
         }
+    }
+
+    /// How many pieces of a strip lie on boards wider than they are, and so have to be ripped out.
+    pub fn ripped_out(&self, strip: usize) -> usize {
+        let lanes = self.boards.iter().flat_map(|board| board.lanes.iter().map(move |lane| (board, lane)));
+        let on = lanes.flat_map(|(board, lane)| lane.pieces.iter().map(move |piece| (board, piece)));
+        on.filter(|(board, piece)| piece.strip == strip && piece.width < board.width).count()
     }
 
     /// Panels that are glued up from several strips.
@@ -323,9 +331,8 @@ impl Maker<'_> {
         if across + jointing <= single || self.widths.contains(&across) && across <= flat {
             return 1;
         }
-        // Of random widths the middling one is counted on, for the widest are few.
-        let usual = self.random.map_or(single, |[least, most]| (least + most).half()).min(flat);
-        let each = (usual - jointing).units().max(1);
+        // Boards are picked for it: the fewest strips that the widest of them can give.
+        let each = (single - jointing).units().max(1);
         across.units().div_euclid(each) + i64::from(across.units().rem_euclid(each) > 0)
     }
 }

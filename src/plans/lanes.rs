@@ -1,8 +1,9 @@
-//! Strips onto lanes, lanes onto boards: see [`boards`](super::boards).
+//! Strips onto lanes, lanes onto boards: see [`boards`](super::boards); [`packing`](super::packing) betters the outcome.
 
 use std::collections::BTreeMap;
 
 use super::boards::{Sold, Strip};
+use super::packing::pack;
 use super::sticks::{self, Options, Piece, Stock};
 use crate::length::Length;
 
@@ -40,6 +41,13 @@ pub struct Lane {
     pub offcut: Length,
 }
 
+impl Lane {
+    /// Whether a piece is narrower than the lane.
+    pub fn mixed(&self) -> bool {
+        self.pieces.iter().any(|piece| piece.width < self.width)
+    }
+}
+
 /// A rough piece on a lane.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct OnLane {
@@ -48,6 +56,8 @@ pub struct OnLane {
     /// From the end of the board as bought.
     pub from: Length,
     pub length: Length,
+    /// In the rough; where the lane is wider, it is ripped once it has been cut off.
+    pub width: Length,
 }
 
 /// Little effort: a job has a few dozen pieces, and every build lays them out anew.
@@ -77,7 +87,8 @@ pub fn lay_out(strips: &[Strip], wanted: &Wanted) -> Result<Vec<Board>, Vec<stic
     if wanted.sold == Sold::Sticks {
         return Ok(lanes(strips, wanted, &lengths)?.into_iter().map(Board::of_one).collect());
     }
-    // All lengths mixed, then each by itself: lanes of one length share boards better.
+    // All lengths mixed, then each by itself: lanes of one length share boards better. Every lane holds one width here; the
+    // best is bettered by lanes of several.
     let mut best: Option<Vec<Board>> = None;
     let mut refused = Vec::new();
     for choice in std::iter::once(lengths.as_slice()).chain(lengths.chunks(1)) {
@@ -88,7 +99,7 @@ pub fn lay_out(strips: &[Strip], wanted: &Wanted) -> Result<Vec<Board>, Vec<stic
             Err(_) => {}
         }
     }
-    best.ok_or(refused)
+    best.ok_or(refused).map(|best| pack(strips, wanted, &lengths, best))
 }
 
 /// Wood first, then boards to handle.
@@ -132,7 +143,7 @@ fn lanes(strips: &[Strip], wanted: &Wanted, lengths: &[Length]) -> Result<Vec<Lo
                 let most = lengths.iter().max().copied().unwrap_or_default();
                 return Err(vec![sticks::Fault::PieceTooLong { piece: index, longest: most.units() }]);
             }
-            let on = OnLane { strip: index, from: (longest - length).half(), length };
+            let on = OnLane { strip: index, from: (longest - length).half(), length, width };
             let lane = Lane { from: Length::ZERO, width, pieces: vec![on], offcut: Length::ZERO };
             all.extend((0..strips[index].quantity).map(|_| Loose { length: longest, lane: lane.clone() }));
         }
@@ -152,6 +163,7 @@ fn lanes(strips: &[Strip], wanted: &Wanted, lengths: &[Length]) -> Result<Vec<Lo
                 strip: members[placed.piece],
                 from: Length::from_units(placed.from),
                 length: Length::from_units(placed.length),
+                width,
             });
             let offcut = Length::from_units(stick.offcut);
             let lane = Lane { from: Length::ZERO, width, pieces: on.collect(), offcut };
@@ -171,7 +183,7 @@ fn side_by_side(lanes: Vec<Loose>, wanted: &Wanted) -> Result<Vec<Board>, Vec<st
     for (length, mut lanes) in by_length.into_iter().rev() {
         let widest = lanes.iter().map(|lane| lane.width).max().unwrap_or_default();
         let widths: Vec<Length> = match (wanted.random, wanted.widths) {
-            // The middling width is counted on; a lane that needs more gets its own.
+            // From the middling width on; a lane that needs more gets its own.
             (Some([least, most]), _) => vec![(least + most).half().max(widest)],
             (None, []) => Vec::new(),
             (None, widths) => widths.to_vec(),

@@ -8,6 +8,7 @@ pub mod buying;
 pub mod lanes;
 pub mod nest;
 pub mod nests;
+mod packing;
 pub mod quantity;
 mod random;
 pub mod settings;

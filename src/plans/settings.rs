@@ -298,7 +298,7 @@ fn of_edge(profile: Profile) -> Option<EdgeProfile> {
 /// Rough crosscut, flattened, rough rip, planed, final rip, final crosscut: what a plan of boards asks of the saws.
 fn solid(made: &Made, plan: &BoardPlan, gathered: &mut Gathered) {
     let milling = &made.job.supply.milling;
-    for strip in &plan.strips {
+    for (index, strip) in plan.strips.iter().enumerate() {
         let Some(part) = made.parts.get(strip.part.0) else { continue };
         let (along, across) = part.blank();
         let strips = match (&strip.run, strip.of) {
@@ -317,8 +317,15 @@ fn solid(made: &Made, plan: &BoardPlan, gathered: &mut Gathered) {
         if strip.rough_length > along {
             gathered.add(Machine::Crosscut, Stage::Rough, Set::Stop(strip.rough_length), pieces.clone());
         }
-        if plan.sold != Sold::Sticks && strip.rough_width > strip.width {
-            gathered.add(Machine::Rip, Stage::Rough, Set::Fence(strip.rough_width), pieces.clone());
+        // What comes in its width is ripped all the same where it is cut out of something wider.
+        let ripped = match plan.sold {
+            Sold::Sticks => 0,
+            _ if strip.rough_width > strip.width => strip.quantity,
+            _ => plan.ripped_out(index),
+        };
+        if ripped > 0 {
+            let work = Work { count: ripped, ..pieces.clone() };
+            gathered.add(Machine::Rip, Stage::Rough, Set::Fence(strip.rough_width), work);
         }
         if plan.milled {
             let mut besides = strips.clone();

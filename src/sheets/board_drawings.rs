@@ -89,8 +89,13 @@ impl Drawings<'_> {
         let rips = self.plan.boards.iter().any(|board| !rips(board).is_empty());
         let rips =
             if rips { ", letters are rips, made first, each setting from the edge below it" } else { "" };
+        let narrower = if self.plan.boards.iter().flat_map(|board| &board.lanes).any(Lane::mixed) {
+            "; a piece narrower than its lane has its width beside it and is ripped to it once it is cut off"
+        } else {
+            ""
+        };
         format!(
-            "CUTTING THE BOARDS: the left end is squared, then pieces are cut off by their numbers{rips}; {kerf} of saw cut{usual} between pieces. \
+            "CUTTING THE BOARDS: the left end is squared, then pieces are cut off by their numbers{rips}{narrower}; {kerf} of saw cut{usual} between pieces. \
              Lengths to scale; narrow boards are drawn wider."
         )
     }
@@ -123,7 +128,8 @@ impl Drawings<'_> {
         let mut placed = paragraph(at, &head, width, TEXT, true);
         let longest = self.plan.boards.iter().map(|board| board.length.to_mm()).fold(1.0, f64::max);
         let along = ((width - BESIDE - 1.0) / longest).max(f64::MIN_POSITIVE);
-        let narrowest = board.lanes.iter().map(|lane| lane.width.to_mm()).fold(f64::INFINITY, f64::min);
+        let pieces = board.lanes.iter().flat_map(|lane| &lane.pieces);
+        let narrowest = pieces.map(|piece| piece.width.to_mm()).fold(f64::INFINITY, f64::min);
         let across = along.max(LANE / narrowest).min(HIGHEST / board.width.to_mm().max(1.0));
         let low = (at.0 + 1.0, at.1 - placed.height - 1.5 - board.width.to_mm() * across);
         let on = OnPaper { low, along, across };
@@ -150,14 +156,25 @@ impl Drawings<'_> {
     fn lane(&self, on: &OnPaper, board: &Board, lane: &Lane, marks: &mut Vec<Mark>) {
         let high = lane.from + lane.width;
         for (index, piece) in lane.pieces.iter().enumerate() {
-            let (from, to) = (on.at(piece.from, lane.from), on.at(piece.from + piece.length, high));
+            let end = piece.from + piece.length;
+            let (from, to) = (on.at(piece.from, lane.from), on.at(end, lane.from + piece.width));
             marks.push(Mark::Stroke { path: rectangle(from, to), line: LineType::Visible });
+            if piece.width < lane.width {
+                // The crosscut goes through the whole lane.
+                marks.push(line(to, on.at(end, high), LineType::Visible));
+            }
             let strip = self.plan.strips.get(piece.strip);
             let part = strip.and_then(|strip| self.made.parts.get(strip.part.0));
             let mark = part.map_or("", |part| part.mark.as_str());
             let number = index + 1;
             let long = format!("{number}: {mark} {}", self.figures.figure(piece.length));
-            inside(&[long, format!("{number}: {mark}"), number.to_string()], from, to, marks);
+            let mut texts = vec![long, format!("{number}: {mark}"), number.to_string()];
+            if piece.width < lane.width {
+                let wide = self.figures.figure(piece.width);
+                texts.insert(0, format!("{}, {wide} wide", texts[0]));
+                texts.insert(1, format!("{number}: {mark}, {wide} wide"));
+            }
+            inside(&texts, from, to, marks);
         }
         let end = lane.pieces.iter().map(|piece| piece.from + piece.length).max().unwrap_or_default();
         if lane.offcut.is_positive() {

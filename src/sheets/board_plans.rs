@@ -13,6 +13,7 @@ use crate::parts::{Made, PartId};
 use crate::plans::Plans;
 use crate::plans::boards::{BoardPlan, Note, Sold, Strip};
 use crate::plans::buying::called;
+use crate::plans::lanes::Lane;
 use crate::trade::Grain;
 use crate::trade::money::{show_number, show_share};
 
@@ -287,7 +288,12 @@ impl Sheet<'_> {
                 let head = if place == 0 { (index + 1).to_string() } else { String::new() };
                 let pieces = lane.pieces.iter().filter_map(|piece| {
                     let strip = self.plan.strips.get(piece.strip)?;
-                    Some(format!("{} {}", self.part(strip.part).0, self.figure(piece.length)))
+                    let wide = if piece.width < lane.width {
+                        format!(" ({} wide)", self.figure(piece.width))
+                    } else {
+                        String::new()
+                    };
+                    Some(format!("{} {}{wide}", self.part(strip.part).0, self.figure(piece.length)))
                 });
                 rows.push(vec![
                     Cell::bold(head),
@@ -297,12 +303,19 @@ impl Sheet<'_> {
                 ]);
             }
         }
+        let narrower = if self.plan.boards.iter().flat_map(|board| &board.lanes).any(Lane::mixed) {
+            "; a piece narrower than its lane is ripped to its own width once it is cut off"
+        } else {
+            ""
+        };
         Table {
-            title: "FROM EACH BOARD: lanes side by side, pieces along a lane with a saw cut between".into(),
+            title: format!(
+                "FROM EACH BOARD: lanes side by side, pieces along a lane with a saw cut between{narrower}"
+            ),
             columns: vec![
                 Column::numbers("BOARD"),
                 Column::numbers("LANE"),
-                Column::words("PIECES, longest first"),
+                Column::words("PIECES, from one end"),
                 Column::numbers("LEFT"),
             ],
             rows,
@@ -319,8 +332,13 @@ impl Sheet<'_> {
         } else {
             "match the show faces, best face up on every strip; all grain one way"
         };
+        let from = if self.plan.sold == Sold::Random {
+            format!(", of boards at least {} wide", self.figure(strip.rough_width))
+        } else {
+            String::new()
+        };
         let text = format!(
-            "GLUE-UP {mark} {name}: {} strips, each {} finished (cut first {}), together {}; {way}. Draw the triangle on the show faces before gluing.",
+            "GLUE-UP {mark} {name}: {} strips, each {} finished (cut first {}{from}), together {}; {way}. Draw the triangle on the show faces before gluing.",
             strip.of,
             self.both(strip.width),
             self.both(strip.rough_width),

@@ -85,6 +85,11 @@ impl NestWords<'_> {
         say(
             "KERF",
             match self.made.job.shop.kerf {
+                _ if nest.kerf > self.made.job.kerf() => {
+                    let shop = self.made.job.apart(nest.stock).1.map_or("", |shop| shop.name.as_str());
+                    let saw = self.figure(self.made.job.kerf());
+                    format!("{kerf} between all pieces, for the bit of {}; the saw takes {saw}", said(shop))
+                }
                 Some(_) => format!("{kerf} between all pieces"),
                 None => format!(
                     "none given: the usual {kerf} is taken between all pieces; measure the blade's cut"

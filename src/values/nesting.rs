@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::solver::{Scope, Solver};
-use super::{Job, SheetGrain, Stock, StockForm};
+use super::{CuttingShop, Job, SheetGrain, Stock, StockForm};
 use crate::diagnose::{Diagnostic, Place, nearest};
 use crate::length::{Length, Units};
 use crate::spec::language::{GrainOfSheet, MOST_EFFORT, OffcutSpec};
@@ -156,6 +156,19 @@ impl Job {
     /// one (common practice). Never nothing: parts laid out without a cut between them come out too small.
     pub fn kerf(&self) -> Length {
         self.shop.kerf.unwrap_or(usual_kerf(self.units))
+    }
+
+    /// How far apart pieces lie on the sheets of a stock (index into [`Job::stock`]): the saw's cut, or the bit of a shop that
+    /// is sent whole sheets of it, where that is wider; then also that shop.
+    pub fn apart(&self, stock: usize) -> (Length, Option<&CuttingShop>) {
+        let shops = self.shop.cutting_shops.iter().filter(|shop| shop.nested && shop.cuts(stock));
+        let mut apart = (self.kerf(), None);
+        for (bit, shop) in shops.filter_map(|shop| Some((shop.bit?, shop))) {
+            if bit > apart.0 {
+                apart = (bit, Some(shop));
+            }
+        }
+        apart
     }
 }
 

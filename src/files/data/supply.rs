@@ -74,6 +74,8 @@ pub struct PieceEntry {
     pub part: String,
     pub from_mm: f64,
     pub length_mm: f64,
+    /// In the rough; ripped to it once it has been cut off, where the lane is wider.
+    pub width_mm: f64,
 }
 
 #[derive(Serialize)]
@@ -173,6 +175,7 @@ fn board_plan(made: &Made, plan: &BoardPlan) -> BoardPlanEntry {
                 part: part(piece.strip),
                 from_mm: piece.from.to_mm(),
                 length_mm: piece.length.to_mm(),
+                width_mm: piece.width.to_mm(),
             })
             .collect(),
     };

@@ -131,7 +131,7 @@ fn row(made: &Made, set: &str, place: Place, boards: &[BoardId]) -> Result<Optio
     let mut members = Vec::new();
     let mut common: Option<(Length, &str)> = None;
     let mut whole = Length::ZERO;
-    let kerf = made.job.kerf();
+    let (kerf, _) = made.job.apart(first.board.stock);
     for one in &seen {
         let Some(part) = made.parts.get(one.placed.part.0) else { continue };
         let (width, height, low) = as_cut(part);

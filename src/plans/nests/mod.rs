@@ -25,7 +25,7 @@ pub struct Nest {
     pub bound: usize,
     /// Different settings of the fence over all sheets, edge trims apart.
     pub settings: usize,
-    /// Width of the saw's cut that the layout allows for.
+    /// What the layout leaves between pieces: the saw's cut, or a cutting shop's bit where that is wider.
     pub kerf: Length,
 }
 

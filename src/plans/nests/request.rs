@@ -114,16 +114,16 @@ pub(super) fn request(made: &Made, stock: usize, faults: &mut Faults) -> Option<
     };
     let items = blanks.iter().map(item).collect();
     let sheets = sheets(made, stock, rips, faults);
-    Some(Request { stock, rips, blanks, items, sheets, options: options(made) })
+    Some(Request { stock, rips, blanks, items, sheets, options: options(made, stock) })
 }
 
-fn options(made: &Made) -> nest::Options {
+fn options(made: &Made, stock: usize) -> nest::Options {
     let shop = &made.job.shop;
     let units = |length: Option<Length>| length.map(Length::units);
     let [short, long] = shop.nesting.keep_offcut.unwrap_or(KEEP);
     let usual = nest::Options::default();
     nest::Options {
-        kerf: made.job.kerf().units(),
+        kerf: made.job.apart(stock).0.units(),
         effort: shop.nesting.effort.unwrap_or(usual.effort),
         seed: shop.nesting.seed.unwrap_or(usual.seed),
         keep: nest::Keep { short_side: short.units(), long_side: long.units() },
