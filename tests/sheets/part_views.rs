@@ -259,7 +259,7 @@ fn places(part: &Part, hole_table: bool) -> Vec<Point> {
 fn a_figure_reaches_every_feature_that_it_serves() {
     let mut looked_at = 0;
     for (name, made) in all() {
-        let paperwork = Paperwork::of(&made.job, false);
+        let paperwork = Paperwork::of(&made.job, false, false);
         for part in &made.parts {
             let plan = plan(part, &made.job);
             let zone = Area { low: (0.0, 0.0), high: (260.0, 250.0) };
