@@ -92,7 +92,7 @@ fn one_long_board_is_bought_instead_of_two_short_ones() {
     let built = made(SHELF);
     let told = job(&built);
     let plan = &told["board_plans"][0];
-    let [board] = &list(plan, "boards")[..] else { panic!("{plan}") };
+    let [board] = list(plan, "boards") else { panic!("{plan}") };
     assert_eq!((number(board, "width_mm"), number(board, "length_mm")), (120.0, 3000.0));
     assert!((number(plan, "laid_out") - 0.009_72).abs() < 1e-9, "{plan}");
     // 110 and 80 mm and 1.5 mm on both edges; the second begins after 25 + 1183 + 3.2 mm.
