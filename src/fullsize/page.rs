@@ -226,7 +226,7 @@ pub fn bars(corner: At, suffix: &str) -> Vec<Group> {
 fn boxes(at: At) -> Vec<Mark> {
     let mut marks = Vec::new();
     for (row, texts) in [["A–B", "A–C"], ["D–E", "B–C"]].iter().enumerate() {
-        let (mut x, y) = (at.0 + 51.0, at.1 + 6.5 + 8.0 * row as f64);
+        let (mut x, y) = (at.0 + 49.5, at.1 + 6.5 + 8.0 * row as f64);
         for text in texts {
             marks.push(written((x, y + 1.9), *text, 2.5, Anchor::Start, false));
             x += width_of(text, 2.5, false) + 1.5;

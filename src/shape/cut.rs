@@ -60,8 +60,20 @@ const ATTEMPTS: [Attempt; 6] = [
     Attempt { epsilon: 1e-4, nudge: 0 },
 ];
 
-/// Points closer than this, mm, are one for the engine when it offsets: tried in order, the first true result is taken.
-const OFFSET_ATTEMPTS: [f64; 7] = [1e-5, 1e-6, 1e-7, 1e-4, 1e-3, 3e-3, 1e-9];
+/// How an offset is tried, in order; the first true result is taken. Points closer than the first figure, mm, are one for the
+/// engine; where arcs that shrink to nothing lead it astray, the distance is nudged by the second, in units of the grid.
+const OFFSET_ATTEMPTS: [(f64, i64); 10] = [
+    (1e-5, 0),
+    (1e-6, 0),
+    (1e-7, 0),
+    (1e-4, 0),
+    (1e-3, 0),
+    (1e-5, -4),
+    (1e-5, 4),
+    (1e-7, -4),
+    (1e-7, 4),
+    (1e-4, 4),
+];
 
 /// Chords of arcs for the second engine, mm.
 const CHORD: f64 = 0.0005;
@@ -167,8 +179,11 @@ pub fn offset(outline: &Outline, distance: Length) -> Result<Vec<Plate>, OffsetF
         return Ok(vec![Plate::whole(outline.clone())]);
     }
     // An empty result is only taken for one where no wheel of that size rolls anywhere.
-    let plates = OFFSET_ATTEMPTS.iter().map(|epsilon| offset_once(outline, distance, *epsilon));
-    match plates.into_iter().find(|plates| is_true(outline, distance, plates)) {
+    let plates = OFFSET_ATTEMPTS
+        .iter()
+        .map(|(epsilon, nudge)| offset_once(outline, distance + Length::from_units(*nudge), *epsilon));
+    let mut plates = plates;
+    match plates.find(|plates| is_true(outline, distance, plates)) {
         Some(plates) if plates.is_empty() => Err(OffsetFault::Vanishes),
         Some(plates) => Ok(plates),
         None => Err(OffsetFault::Unsound),

@@ -1,8 +1,9 @@
 //! Whether an offset is one: its lines keep the distance from the outline, and wherever a wheel of that radius can roll along the
-//! outline its middle is on a line. Asks the outline only, and so no engine. Lengths in millimetres.
+//! outline its middle is on a line; none touches itself. Asks the outline only, and so no engine. Lengths in millimetres.
 
 use crate::length::Length;
 use crate::shape::along::Segment;
+use crate::shape::grow::is_simple;
 use crate::shape::{Outline, Plate, Point};
 
 /// How far a line may be from where it must be: corners are rounded to the grid of 1.25e-5 mm, and arcs swing with their ends.
@@ -20,7 +21,9 @@ pub(crate) fn is_true(outline: &Outline, distance: Length, plates: &[Plate]) -> 
     let lines: Vec<Segment> =
         plates.iter().flat_map(Plate::loops).flat_map(Outline::segments).map(Segment::of).collect();
     let by = distance.to_mm();
-    keeps_distance(outline, &segments, by, &lines) && is_whole(&segments, by, &lines)
+    keeps_distance(outline, &segments, by, &lines)
+        && is_whole(&segments, by, &lines)
+        && plates.iter().flat_map(Plate::loops).all(is_simple)
 }
 
 fn away(segments: &[Segment], at: (f64, f64)) -> f64 {

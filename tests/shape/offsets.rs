@@ -4,7 +4,7 @@
 use proptest::prelude::*;
 use tickstick::length::Length;
 use tickstick::shape::along::Segment;
-use tickstick::shape::cut::offset;
+use tickstick::shape::cut::{OffsetFault, offset};
 use tickstick::shape::grow::is_simple;
 use tickstick::shape::{Outline, Plate, Point, Vertex};
 
@@ -62,6 +62,16 @@ fn samples(outline: &Outline) -> Vec<(f64, f64)> {
     outline.segments().flat_map(|(from, to)| [from.at.to_mm(), Segment::of((from, to)).middle()]).collect()
 }
 
+/// The plates of an offset, none where nothing is left; `None` where the engine's result was refused: an honest fault, and
+/// nothing is cut along it.
+fn offset_or_refused(start: &Outline, by: Length) -> Option<Vec<Plate>> {
+    match offset(start, by) {
+        Ok(plates) => Some(plates),
+        Err(OffsetFault::Unsound) => None,
+        Err(_) => Some(Vec::new()),
+    }
+}
+
 /// An offset as it must be: its lines keep the distance, they do not touch themselves, and all that is nearer is in it.
 fn check(start: &Outline, by: Length, plates: &[Plate]) {
     let distance = by.to_mm();
@@ -97,17 +107,17 @@ fn check(start: &Outline, by: Length, plates: &[Plate]) {
 }
 
 /// All that is nearer to the wood than so much, and back: where a wheel of that radius rolls along a line (outside for a positive
-/// distance), the line returns; elsewhere it may only be filled (or rounded away).
-fn returns(start: &Outline, by: Length) {
-    let moved = offset(start, by).unwrap_or_default();
+/// distance), the line returns; elsewhere it may only be filled (or rounded away). False where an offset was refused.
+fn returns(start: &Outline, by: Length) -> bool {
+    let Some(moved) = offset_or_refused(start, by) else { return false };
     check(start, by, &moved);
     let mut back = Vec::new();
     for plate in &moved {
-        let lines = offset(&plate.outline, -by).unwrap_or_default();
+        let Some(lines) = offset_or_refused(&plate.outline, -by) else { return false };
         check(&plate.outline, -by, &lines);
         back.extend(lines.iter().flat_map(Plate::loops).cloned());
         for opening in &plate.inside {
-            let lines = offset(opening, by).unwrap_or_default();
+            let Some(lines) = offset_or_refused(opening, by) else { return false };
             check(opening, by, &lines);
             back.extend(lines.iter().flat_map(Plate::loops).cloned());
         }
@@ -129,22 +139,59 @@ fn returns(start: &Outline, by: Length) {
             assert!(off < 2.0 * TRUE, "{at:?} does not return, {off}: {start:?} by {by:?}");
         }
     }
+    true
+}
+
+/// No more than one case in eight may be refused.
+fn few_refused() -> ProptestConfig {
+    let usual = cases();
+    ProptestConfig { max_global_rejects: usual.cases / 8, ..usual }
 }
 
 proptest! {
-    #![proptest_config(cases())]
+    #![proptest_config(few_refused())]
 
     #[test]
     fn out_then_in_returns_the_shape_where_it_should(start in any_outline(), by in distance()) {
         for start in ways(&start).iter().step_by(3) {
-            returns(start, by);
+            prop_assume!(returns(start, by));
         }
     }
 
     #[test]
     fn in_then_out_returns_the_shape_where_it_should(start in any_outline(), by in distance()) {
         for start in ways(&start).iter().step_by(3) {
-            returns(start, -by);
+            prop_assume!(returns(start, -by));
         }
+    }
+}
+
+#[test]
+fn outlines_that_led_the_engine_astray_come_out_whole() {
+    // A dart with a sharp point, moved in and out again; a board with a hollow so shallow that its ends turn by 0.2°, out and in.
+    let dart = [
+        (12.407475, 79.518575, 0.0),
+        (-15.10385, 13.1100625, 0.0),
+        (-49.7358875, -15.1610875, 0.0),
+        (20.0, 0.0, 0.0),
+    ];
+    let board = [
+        (0.0, 0.0, 0.0),
+        (944.165625, 0.0, 0.0),
+        (944.165625, 791.36875, 0.0),
+        (0.0, 791.36875, 0.0),
+        (0.0, 637.38125, -0.001597444089456869),
+        (0.0, 140.49375, 0.0),
+    ];
+    for (corners, by) in [(&dart[..], -1.8704125), (&board[..], 0.0665125)] {
+        let vertex = |(x, y, bulge): &(f64, f64, f64)| Vertex {
+            at: Point::new(Length::from_mm(*x), Length::from_mm(*y)),
+            bulge: *bulge,
+        };
+        let start = Outline::new(corners.iter().map(vertex).collect()).unwrap();
+        let by = Length::from_mm(by);
+        let moved = offset(&start, by).unwrap();
+        assert!(offset(&moved[0].outline, -by).is_ok());
+        assert!(returns(&start, by));
     }
 }
