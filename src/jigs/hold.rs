@@ -166,8 +166,7 @@ pub fn said(made: &Made, jig: &Jig, show: &dyn Fn(Length) -> String) -> String {
              template's face; double-sided tape between keeps it down"
         ),
         None => format!(
-            "the part has no two holes to stand pins in and no place for screws is given: double-sided tape over the whole of the clean \
-             {face}, pressed with clamps before the router runs; edges flush with the part all round, where they are to stay"
+            "no two holes of the part take pins and no place for screws is given: double-sided tape on the clean {face}, pressed with clamps first"
         ),
     }
 }

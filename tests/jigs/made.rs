@@ -557,7 +557,7 @@ fn faults_of(yaml: &str) -> String {
 fn the_place_of_a_fault_is_told_from_the_datum_on_every_edge_and_face() {
     // A slat 40 wide and 300 long with a hollow of 10 in its upper edge: radius (20² + 10²) / (2 · 10) = 25, its lowest point in
     // the middle of the width and 10 below the end: 20 across, 290 up, from either face.
-    let slat = "units: mm\nstock: {ply: {sheet: [1220 mm, 2440 mm], thick: 18 mm, grain: long}}\nassemblies:\n  a:\n    parts:\n      \
+    let slat = "units: mm\nshop: {collars: [70 mm]}\nstock: {ply: {sheet: [1220 mm, 2440 mm], thick: 18 mm, grain: long}}\nassemblies:\n  a:\n    parts:\n      \
         slat: {stock: ply, faces: side, show: right, left: 0, front: 0, depth: 40 mm, bottom: 0, height: 300 mm, grain: up, \
         held_by: floor, arch: [{edge: top, rise: 10 mm}]}\ntemplates: [{router: a.slat, edge: top, bit: 60 mm, collar: 70 mm, face: FACE}]\n";
     for face in ["show", "back"] {
