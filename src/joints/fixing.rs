@@ -163,14 +163,14 @@ fn drive<'a>(work: &mut Work, joint: usize, asked: &'a Asked, fix: &'a Fix) -> O
             );
             let cure = match rebate(work, joint, asked, second) {
                 // Through the face of what lies in it, or through the tongue beside it.
-                Some(Rebate { shoulder, floor }) => format!(
+                Some(Rebate { shoulder, floor: Some(floor) }) => format!(
                     "write from: {}, through {}, or from: {}, through {}",
                     shoulder.opposite().word(),
                     one.name,
                     floor.word(),
                     other.name
                 ),
-                None => format!("write from: {} or from: {}", side.word(), side.opposite().word()),
+                _ => format!("write from: {} or from: {}", side.word(), side.opposite().word()),
             };
             let fault = work.fault("fixing-from-wrong-side", asked, message);
             work.faults.push(at_fix(fault, fix).propose(cure));
@@ -284,7 +284,8 @@ struct Rebate {
     /// Against the shoulder: fixed through the board's own face.
     shoulder: Side,
     /// Against the floor: fixed through what is left of the other board beside the rebate.
-    floor: Side,
+    /// None where a fit leaves air there.
+    floor: Option<Side>,
 }
 
 /// The rebate of a housing; `None` for a groove, and for every other joint.
@@ -296,7 +297,7 @@ fn rebate(work: &Work, joint: usize, asked: &Asked, second: BoardId) -> Option<R
     let contact = &work.joints[joint].contact;
     let at = |axis: Axis| contact.iter().find(|area| area.side.axis() == axis).map(|area| area.side);
     let shoulder = at(normal(work.board(asked.first)))?;
-    let floor = at(normal(work.board(second))).filter(|floor| floor.axis() != shoulder.axis())?;
+    let floor = at(normal(work.board(second))).filter(|floor| floor.axis() != shoulder.axis());
     Some(Rebate { shoulder, floor })
 }
 
@@ -306,7 +307,7 @@ fn contact_side(work: &Work, joint: usize, asked: &Asked, second: BoardId, fix: 
     if asked.joint == Verb::House {
         if let Some(Rebate { shoulder, floor }) = rebate(work, joint, asked, second) {
             // From outside it is nailed through what is left beside the rebate, where the spec says so; else through the board.
-            return Some(if fix.from == Some(floor) { floor } else { shoulder });
+            return floor.filter(|floor| fix.from == Some(*floor)).or(Some(shoulder));
         }
         let host = normal(work.board(second));
         return contact.iter().find(|area| area.side.axis() == host).map(|area| area.side);

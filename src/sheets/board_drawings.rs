@@ -90,7 +90,7 @@ impl Drawings<'_> {
         let rips =
             if rips { ", letters are rips, made first, each setting from the edge below it" } else { "" };
         let narrower = if self.plan.boards.iter().flat_map(|board| &board.lanes).any(Lane::mixed) {
-            "; a piece narrower than its lane has its width beside it and is ripped to it once it is cut off"
+            "; a piece narrower than its lane is ripped, once it is cut off, to its own width, which the table has"
         } else {
             ""
         };
