@@ -81,7 +81,13 @@ pub fn arrangement(
     for (i, mut sheet) in own.unwrap_or_else(|| vec![shared]).into_iter().enumerate() {
         let mut words = words(sheet.space.words.clone(), &sheet.no_room);
         if i == 0 && !words.whole_table(&schedule) {
-            words.line("PARTS: see the next sheet", TABLES, true);
+            // The cover has every part; places of assemblies stand nowhere else.
+            if of.whole {
+                words.line("PLACES: see the next sheet", TABLES, true);
+                words.leave_over(&schedule);
+            } else {
+                words.line("PARTS: see the cover", TABLES, true);
+            }
         }
         sheet.draw(of, &lines, (planes, callouts), paperwork);
         let mut groups = sheet.groups;

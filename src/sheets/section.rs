@@ -161,7 +161,7 @@ pub fn section(
     let left: BTreeSet<PartId> = of.boards.iter().filter(is_left).map(|p| p.part).collect();
     let mut flow = words(areas, &no_room);
     if !flow.whole_table(&of.schedule_of(&paperwork.figures, |part| left.contains(&part))) {
-        flow.line("PARTS: see the general arrangement", 2.5, true);
+        flow.line("PARTS: see the cover", 2.5, true);
     }
     let grouped = |id: &str, layer, marks| Group { id: id.to_owned(), layer, marks };
     let view = format!("section-{}", cutting.letter.to_lowercase());

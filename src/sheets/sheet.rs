@@ -326,17 +326,20 @@ impl Flow {
         self.left_over.extend(rest);
     }
 
-    /// A table in one piece here, or, where it has no room, as a whole on a further sheet. False where it waits for that.
+    /// A table in one piece here; false, with nothing hung, where it has no room.
     pub fn whole_table(&mut self, table: &Table) -> bool {
         let mut trial = self.clone();
         trial.table(table);
         let is_held = trial.held_all();
         if is_held {
             *self = trial;
-        } else {
-            self.left_over.push(table.clone());
         }
         is_held
+    }
+
+    /// Leaves a table as a whole to a further sheet.
+    pub fn leave_over(&mut self, table: &Table) {
+        self.left_over.push(table.clone());
     }
 
     /// A table of few columns: where it is long and the area wide, in several pieces side by side.

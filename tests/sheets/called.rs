@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use tickstick::boards::Other;
-use tickstick::drawing::{At, LineType, Mark, Sheet, Step, Text};
+use tickstick::drawing::{At, Layer, LineType, Mark, Sheet, Step, Text};
 use tickstick::length::Interval;
 use tickstick::parts::{Made, Placed};
 use tickstick::plans;
@@ -220,12 +220,19 @@ fn segments<'a>(marks: impl IntoIterator<Item = &'a Mark>) -> Vec<(At, At)> {
     all
 }
 
+/// The lines of a view, whichever part's group they are in.
+fn view_lines(sheet: &Sheet, assembly: &str, look: &Look) -> Vec<(At, At)> {
+    let start = format!("{assembly}-{}-", look.title.to_lowercase().replace(' ', "-"));
+    let groups = sheet.groups.iter().filter(|g| g.layer == Layer::Outlines && g.id.starts_with(&start));
+    segments(groups.flat_map(|g| &g.marks))
+}
+
 /// A ring in a full line holds a line of the drawing, two rings keep apart, and one in a dashed line says where its joint lies.
 #[test]
 fn circles_stand_where_the_joint_is_seen() {
     for (name, made) in jobs() {
         for sheet in &sheet_set(&made, &plans::plan(&made).0, &[]) {
-            let outlines = sheet.groups.iter().filter(|g| g.id.starts_with("view-") || g.id == "section");
+            let outlines = sheet.groups.iter().filter(|g| g.layer == Layer::Outlines);
             let lines = segments(outlines.flat_map(|g| &g.marks));
             for group in CIRCLES {
                 let rings = rings(sheet, group);
@@ -343,8 +350,7 @@ fn every_balloon_finds_its_part() {
                 let views: Vec<(&Look, Area)> = looks
                     .iter()
                     .filter_map(|look| {
-                        let id = format!("view-{}", look.title.to_lowercase().replace(' ', "-"));
-                        let lines = segments(marks(sheet, &id));
+                        let lines = view_lines(sheet, &of.name, look);
                         (!lines.is_empty()).then(|| (look, box_of(&lines)))
                     })
                     .collect();
@@ -423,8 +429,11 @@ fn balloons_keep_to_their_own_view() {
     let bad: Vec<String> = sheets.iter().flat_map(|s| faults(s, &frame)).collect();
     assert_eq!(bad, Vec::<String>::new(), "{}", bad.join("\n"));
     let sheet = sheets.iter().find(|s| s.name.contains("-arrangement")).expect("one");
-    let views = sheet.groups.iter().filter(|g| g.id.starts_with("view-"));
-    let views: Vec<Area> = views.map(|g| box_of(&segments(&g.marks))).collect();
+    let loads = plans::plan(&made).0.loads;
+    let of = Assembled::new(&made, &loads, Some(0)).expect("boards");
+    let looks = of.looks(made.job.sheets.third_angle);
+    let views = looks.iter().map(|look| view_lines(sheet, &of.name, look));
+    let views: Vec<Area> = views.map(|lines| box_of(&lines)).collect();
     assert_eq!(views.len(), 3);
     let found = balloons(sheet, "balloons");
     assert_eq!(found.len(), made.parts.len());

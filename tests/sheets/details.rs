@@ -372,7 +372,7 @@ fn a_room_says_where_its_assemblies_stand() {
 /// Two dozen bays have no room for their figures on one sheet with side and plan.
 #[test]
 fn views_go_onto_sheets_of_their_own_where_one_cannot_be_read() {
-    let long = NOOK.replace("niche: 77 1/4\"", "niche: 217 1/4\"").replace("bays: 5", "bays: 14");
+    let long = NOOK.replace("niche: 77 1/4\"", "niche: 357 1/4\"").replace("bays: 5", "bays: 23");
     assert_ne!(long, NOOK);
     let names = |yaml: &str| -> Vec<String> {
         let sheets = sheet_set(&made(yaml), &Plans::default(), &[]);
