@@ -4,7 +4,7 @@
 //! other (a caliper's thickness and all that follows from it) is printed in thousandths, which keep a fit of a few
 //! thousandths that a fraction would lose, and the nearest mark of the sheet's step stands beside it in parentheses
 //! for those who work with a rule. On metric sheets a length is printed to 0.1 mm where that is exact, else to
-//! 0.01 mm, and the nearest mark of the sheet's step stands beside it where the length lies on none. What is printed is never further off than half of its own last place. A zero stands before a decimal
+//! 0.01 mm, and where the spec gives a step the nearest mark of it stands beside what lies on none. What is printed is never further off than half of its own last place. A zero stands before a decimal
 //! point even on inch sheets: a lone point is lost in shop dust.
 //!
 //! Rows that are to be added up are rounded together to the sheet's step (`row`).
@@ -44,6 +44,7 @@ impl Printed {
 pub struct Figures {
     units: Units,
     step: Length,
+    marks: bool,
 }
 
 impl Figures {
@@ -52,7 +53,8 @@ impl Figures {
             Units::Inch => Length::from_units(Length::INCH.units() / 32),
             Units::Millimetre => Length::MM.half(),
         };
-        Figures { units: choices.units, step: if choices.step.is_positive() { choices.step } else { usual } }
+        let step = if choices.step.is_positive() { choices.step } else { usual };
+        Figures { units: choices.units, step, marks: choices.rule_marks }
     }
 
     /// One figure by itself.
@@ -75,7 +77,7 @@ impl Figures {
             Units::Millimetre => {
                 let figure = near(TENTH_MM)
                     .unwrap_or_else(|| Showing { step: HUNDREDTH_MM, ..plain }.show(length).text);
-                let tape = near(self.step).is_none();
+                let tape = self.marks && near(self.step).is_none();
                 let tape = tape.then(|| Showing { step: self.step, ..plain }.show(length).text);
                 Printed { figure, tape }
             }
@@ -137,7 +139,8 @@ impl Figures {
     pub fn unit_note(&self) -> &'static str {
         match self.units {
             Units::Inch => "ALL DIMENSIONS IN INCHES; NEAREST RULE MARK IN ( )",
-            Units::Millimetre => "ALL DIMENSIONS IN MILLIMETRES; NEAREST RULE MARK IN ( )",
+            Units::Millimetre if self.marks => "ALL DIMENSIONS IN MILLIMETRES; NEAREST RULE MARK IN ( )",
+            Units::Millimetre => "ALL DIMENSIONS IN MILLIMETRES",
         }
     }
 

@@ -655,7 +655,8 @@ section! {
         pub projection: Option<ProjectionChoice>,
         /// Unit of the dimensions: `inch` or `mm`. Default the spec's.
         pub units: Option<UnitsChoice>,
-        /// Step to which dimensions are shown. Default 1/32" or 0.5 mm.
+        /// Marks of the rule: the nearest stands in parentheses beside a figure that lies on none. Default 1/32"; in
+        /// millimetres only where it is given.
         pub step: Option<Formula>,
         /// Planes of sections, one entry each. Default one through the middle of the widest bay of every assembly.
         pub sections: Vec<SectionSpec>,

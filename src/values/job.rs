@@ -294,6 +294,8 @@ fn sheets(solver: &mut Solver, assemblies: &[Assembly]) -> SheetChoices {
         third_angle,
         units: shown,
         step: step.unwrap_or(usual),
+        // Tapes in millimetres are read between their marks; on inch sheets a decimal says little to who works with a rule.
+        rule_marks: step.is_some() || shown == Units::Inch,
         sections: super::sections::sections(solver, assemblies),
     }
 }

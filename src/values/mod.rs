@@ -364,6 +364,8 @@ pub struct SheetChoices {
     pub third_angle: bool,
     pub units: Units,
     pub step: Length,
+    /// Whether the nearest mark of a rule with that step stands beside figures that lie on none.
+    pub rule_marks: bool,
     /// Empty for an assembly: one section through its widest bay.
     pub sections: Vec<SectionAsked>,
 }

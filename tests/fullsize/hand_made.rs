@@ -113,6 +113,7 @@ pub fn job(units: Units) -> Job {
             third_angle: false,
             units,
             step: Length::MM.half(),
+            rule_marks: true,
             sections: Vec::new(),
         },
         full_size: FullSize::default(),

@@ -63,6 +63,7 @@ impl Shop {
                 third_angle: true,
                 units: Units::Inch,
                 step: inch(1.0 / 32.0),
+                rule_marks: true,
                 sections: Vec::new(),
             },
             full_size: Default::default(),

@@ -155,13 +155,15 @@ fn the_cover_warns_before_it_lists() {
     }
 }
 
-/// Beside a metric figure that lies on no mark of the step stands the nearest: half millimetres unless asked otherwise.
+/// Beside a metric figure that lies on no mark of the step stands the nearest, where the spec asks for a step.
 #[test]
 fn metric_figures_have_their_rule_mark() {
     let hundredths = |count: i64| Length::from_units(Length::MM.units() / 100 * count);
     let mut choices = made(LARDER).job.sheets;
     choices.units = Units::Millimetre;
     choices.step = Length::ZERO;
+    assert!(!choices.rule_marks, "the larder asks for none");
+    choices.rule_marks = true;
     let both = |choices: &SheetChoices, count: i64| Figures::of(choices).print(hundredths(count)).both();
     assert_eq!(both(&choices, 30_757), "307.57 (307.5)");
     assert_eq!(both(&choices, 172_473), "1724.73 (1724.5)");

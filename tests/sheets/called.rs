@@ -376,7 +376,10 @@ fn every_balloon_finds_its_part() {
                 let depth = |b: &Placed| look.along(&b.board.span, look.eye);
                 let at = plane.at * look.eye.sign();
                 let left: Vec<&Placed> = of.boards.iter().copied().filter(|b| depth(b).low < at).collect();
-                let area = box_of(&segments(marks(sheet, "section")));
+                let start = format!("{}-section-{}-", of.name, plane.letter.to_lowercase());
+                let lines =
+                    sheet.groups.iter().filter(|g| g.layer == Layer::Outlines && g.id.starts_with(&start));
+                let area = box_of(&segments(lines.flat_map(|g| &g.marks)));
                 for (mark, _, tip) in &found {
                     let own = boards_of(mark).into_iter().filter(|b| depth(b).low < at);
                     assert!(
@@ -402,7 +405,9 @@ fn every_balloon_finds_its_part() {
             assert_eq!(sorted(&found), all, "{name}: pulled apart");
             let whole = Area { low: (0.0, 0.0), high: (100.0, 100.0) };
             let picture = Picture::of(&of.boards, of.turns, 7, whole).expect("a picture");
-            let (lines, area) = (&picture.lines, box_of(&segments(marks(sheet, "picture"))));
+            let start = format!("{}-apart-", of.name);
+            let drawn = sheet.groups.iter().filter(|g| g.id.starts_with(&start));
+            let (lines, area) = (&picture.lines, box_of(&segments(drawn.flat_map(|g| &g.marks))));
             let own: Vec<(At, At)> = lines.iter().map(|l| (l.from, l.to)).collect();
             let wood = box_of(&own);
             let factor = area.width() / wood.width();

@@ -97,6 +97,7 @@ pub fn job(units: Units) -> Job {
             template: None,
         }],
         sheets: SheetChoices {
+            rule_marks: units == Units::Inch,
             sections: Vec::new(),
             paper: if units == Units::Inch { "tabloid" } else { "a3" }.into(),
             asme: units == Units::Inch,
