@@ -7,6 +7,7 @@ use super::{Bears, Fence, Kind, Mark, Pin};
 use crate::length::{Length, Units};
 use crate::parts::Made;
 use crate::shape::{Extents, Outline, Point};
+use crate::trade::Face;
 use crate::values::RouterAsked;
 
 /// A usual size of the trade in the job's own unit, so that blanks, fences and pins come out in sizes of its rules.
@@ -122,6 +123,7 @@ pub fn round_window(
     line: Outline,
     corners: Vec<Corner>,
     reach: &Reach,
+    face: Face,
 ) -> Body {
     let units = made.job.units;
     let fence_wide = fence_width(units);
@@ -176,7 +178,8 @@ pub fn round_window(
     let fences: Vec<Fence> =
         bearing.iter().map(|(axis, is_high, edge)| fence(around, *axis, *is_high, *edge)).collect();
     let pins = if turned_over {
-        fences.iter().flat_map(|fence| pins(fence, window, units)).collect()
+        let wood = wood_around(made, feature, face);
+        fences.iter().flat_map(|fence| pins(fence, window, wood, units)).collect()
     } else {
         Vec::new()
     };
@@ -212,22 +215,54 @@ pub fn fence(blank: Extents, axis: usize, is_high: bool, edge: Length) -> Fence 
     }
 }
 
-/// Two pins in place of a fence, clear of the window.
-pub fn pins(fence: &Fence, window: Extents, units: Units) -> Vec<Pin> {
+/// The part as seen under the template, at whichever of its places there is least of it on each side of the cut.
+fn wood_around(made: &Made, feature: &Feature, face: Face) -> Extents {
+    // To the right, up, to the left, down.
+    let mut least: Option<[Length; 4]> = None;
+    for one in feature.uses.iter().filter(|one| !one.mirrored || one.turns == 0) {
+        let Some(part) = made.parts.get(one.part.0) else { continue };
+        let (low, high) = (one.at.low, one.at.high);
+        let mut room = [part.width - high.x, part.height - high.y, low.x, low.y];
+        if (face == Face::Back) != one.mirrored {
+            room.swap(0, 2);
+        }
+        room.rotate_left(usize::from(one.turns % 4));
+        least = Some(least.map_or(room, |known| [0, 1, 2, 3].map(|i| known[i].min(room[i]))));
+    }
+    let [right, up, left, down] = least.unwrap_or_default();
+    let Extents { low, high } = feature.bare;
+    Extents { low: Point::new(low.x - left, low.y - down), high: Point::new(high.x + right, high.y + up) }
+}
+
+/// Two pins in place of a fence, clear of the window and where there is wood that they bear on: one on each side of the window
+/// where there is room for both, else both on the side that has more.
+pub fn pins(fence: &Fence, window: Extents, wood: Extents, units: Units) -> Vec<Pin> {
     let axis = usize::from(fence.from.x != fence.to.x);
     let diameter = pin_diameter(units);
+    let half = diameter.half();
     let (start, end) = ends(fence.area, 1 - axis);
     let (edge, _) = ends(Extents { low: fence.from, high: fence.to }, axis);
     let (low, high) = ends(fence.area, axis);
     // Outside the part: its edge touches the pins.
-    let across = if low < edge { edge - diameter.half() } else { edge + diameter.half() };
+    let across = if low < edge { edge - half } else { edge + half };
+    // A pin stands with its whole thickness within the blank and beside wood.
+    let (first, last) = ends(wood, 1 - axis);
+    let (first, last) = (start.max(first) + diameter, end.min(last) - diameter);
     let in_way = ends(window, axis).0 < high && ends(window, axis).1 > low;
     let (from, to) = ends(window, 1 - axis);
-    let along = if in_way {
-        [Length::from_units((start + from).units() / 2), Length::from_units((to + end).units() / 2)]
+    let (before, after) = if in_way {
+        ((first, last.min(from - diameter)), (first.max(to + diameter), last))
     } else {
-        let sixth = Length::from_units((end - start).units() / 6);
-        [start + sixth, end - sixth]
+        ((first, last), (last, first))
+    };
+    let size = |(a, b): (Length, Length)| b - a;
+    let middle = |(a, b): (Length, Length)| Length::from_units((a + b).units() / 2);
+    let along = if size(before) >= Length::ZERO && size(after) >= Length::ZERO {
+        [middle(before), middle(after)]
+    } else {
+        let (a, b) = if size(before) >= size(after) { before } else { after };
+        let sixth = Length::from_units((b - a).units().max(0) / 6);
+        [a + sixth, (b - sixth).max(a)]
     };
     along
         .into_iter()

@@ -98,7 +98,7 @@ pub fn body(
     // Nothing of the template lies in the way of its pins.
     let nowhere = Extents { low: body.low, high: body.low };
     let pins = if turned_over {
-        fences.iter().flat_map(|fence| blank::pins(fence, nowhere, made.job.units)).collect()
+        fences.iter().flat_map(|fence| blank::pins(fence, nowhere, around, made.job.units)).collect()
     } else {
         Vec::new()
     };

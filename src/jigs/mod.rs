@@ -273,7 +273,7 @@ fn jig(made: &Made, asked: &RouterAsked, feature: &Feature) -> Result<Jig, Troub
                 _ => line,
             };
             match feature.work.cuts {
-                Cuts::Inside => blank::round_window(made, feature, line, corners, &reach),
+                Cuts::Inside => blank::round_window(made, feature, line, corners, &reach, asked.face),
                 Cuts::Outside => {
                     let turned_over = feature.uses.iter().any(|one| one.mirrored);
                     blank::Body { turned_over, ..blank::Body::plain(line, corners) }

@@ -309,6 +309,22 @@ fn notches_in_both_corners_take_one_jig_turned_over() {
         });
         assert!(touches, "{pin:?}");
         assert!(!jig.window.as_ref().unwrap().contains(pin.at), "{pin:?} is in the opening");
+        // The board is 300 wide and 500 high and the notch is drawn from its own corner: a pin stands beside wood.
+        let corner = jig.uses[0].at.low;
+        let on = Point::new(corner.x + pin.at.x, corner.y + pin.at.y);
+        let (along, size) = match pin.bears {
+            Bears::Edge("left" | "right") => (on.y, mm(500)),
+            _ => (on.x, mm(300)),
+        };
+        assert!(pin.diameter.half() <= along && along <= size - pin.diameter.half(), "{pin:?} touches air");
+    }
+    // Two on one edge stand apart, so that the template cannot swing.
+    for side in ["left", "right", "top", "bottom"] {
+        let on: Vec<Point> =
+            jig.pins.iter().filter(|pin| pin.bears == Bears::Edge(side)).map(|pin| pin.at).collect();
+        if let [one, other] = on[..] {
+            assert!((one.x - other.x).abs() + (one.y - other.y).abs() > mm(15), "{side}: {on:?}");
+        }
     }
     assert!(said(&made, jig, "HOLD").contains("turned over"));
 }
