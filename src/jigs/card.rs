@@ -191,6 +191,10 @@ const fn feed(jig: &Jig) -> &'static str {
         Kind::Edge(_) | Kind::Outline => {
             "anticlockwise round the outside, seen from above: against the rotation of the usual right-hand cutter"
         }
+        Kind::Notch if jig.fences.is_empty() => {
+            "in at the open edge, then clockwise round the inside, seen from above: against the rotation of the usual right-hand \
+             cutter; a scrap clamped behind the edge keeps it from splintering"
+        }
         Kind::Notch => {
             "in at the open edge, then clockwise round the inside, seen from above: against the rotation of the usual right-hand \
              cutter; the fence behind the edge keeps it from splintering"
