@@ -147,14 +147,21 @@ impl Table {
         let row = only.layout(most_width).rows.into_iter().find(|row| !row.header)?;
         let most = row.cells.iter().map(|(lines, _)| lines.len()).max()?;
         let part = |cell: &Cell, lines: &[String]| Cell { text: lines.join("\n"), ..cell.clone() };
-        (1..most).rev().find_map(|count| {
+        let parted = |count: usize| {
             let now = row.cells.iter().map(|(lines, cell)| part(cell, &lines[..count.min(lines.len())]));
             let now = Table { rows: vec![now.collect()], ..self.clone() };
             let later = row.cells.iter().map(|(lines, cell)| {
                 if lines.len() <= count { cell.clone() } else { part(cell, &lines[count..]) }
             });
             (now.placed((0.0, 0.0), most_width).height <= most_height).then(|| (now, later.collect()))
-        })
+        };
+        // The most lines that fit, halving the doubt: more lines are never lower.
+        let (mut good, mut bad) = (0, most);
+        while bad - good > 1 {
+            let middle = (good + bad) / 2;
+            if parted(middle).is_some() { good = middle } else { bad = middle }
+        }
+        parted(good).filter(|_| good > 0)
     }
 
     /// Height in millimetres of a row of one line: no row is lower.

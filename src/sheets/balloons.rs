@@ -85,9 +85,9 @@ fn lines_of<'v, 'l>(view: &'v ByPart<'l>, part: PartId) -> &'v [&'l ViewLine] {
     view.get(&part).map_or(&[], Vec::as_slice)
 }
 
-/// Most lines, texts and places that are looked at for one balloon: however crowded the views, a part costs no
-/// more than this. Where nothing is crowded a balloon takes a tenth of it.
-const MOST_STEPS: usize = 40_000;
+/// Most lines, texts and places that are looked at for one balloon in one way of placing it in one view: however crowded
+/// the views, a part costs no more than a dozen times this. Where nothing is crowded a balloon takes less than half of it.
+const MOST_STEPS: usize = 10_000;
 
 /// One balloon for every part: on the line of it that can be reached best, in the first view that shows it. A view's balloons
 /// and their leaders keep out of `rows`, the areas of rows of sizes, and of other views, where there is any room else; in

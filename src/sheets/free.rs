@@ -48,6 +48,12 @@ pub struct Spot {
     pub cost: f64,
 }
 
+/// No further ring is looked at for one place after so many lines, texts and places: in a crowd a place further out is no
+/// better than none.
+const MOST_STEPS: usize = 5_000;
+/// So many leaders are looked at in the time of one step.
+const LEADERS: usize = 8;
+
 impl Taken {
     /// Adds all marks that a text must not touch.
     pub fn add(&mut self, marks: &[Mark]) {
@@ -175,8 +181,12 @@ impl Taken {
         if touching && self.fits(target, half_w, half_h, within) {
             return Some(Spot { middle: target, leader_from: target, cost: 0.0 });
         }
+        let begun = self.steps();
         for ring in 0..30 {
             let reach = 4.0 + f64::from(ring) * 3.0;
+            if self.steps() - begun > MOST_STEPS {
+                break;
+            }
             if reach > most || reach >= best.map_or(beat, |(cost, _)| cost) {
                 break;
             }
@@ -194,6 +204,7 @@ impl Taken {
                 if self.is_misread(middle, target) || !self.fits(middle, half_w, half_h, within) {
                     continue;
                 }
+                self.count(self.leaders.len() / LEADERS);
                 if self.leaders.iter().any(|leader| cross(*leader, (target, from))) {
                     continue;
                 }
