@@ -3,7 +3,7 @@
 
 use super::find::Feature;
 use super::guide::{Corner, Shape, Tool};
-use super::{Bears, Fence, Kind, Mark, Pin};
+use super::{Bears, Fence, Kind, Mark, Pin, Use};
 use crate::length::{Length, Units};
 use crate::parts::Made;
 use crate::shape::{Extents, Outline, Point};
@@ -178,8 +178,8 @@ pub fn round_window(
     let fences: Vec<Fence> =
         bearing.iter().map(|(axis, is_high, edge)| fence(around, *axis, *is_high, *edge)).collect();
     let pins = if turned_over {
-        let wood = wood_around(made, feature, face);
-        fences.iter().flat_map(|fence| pins(fence, window, wood, units)).collect()
+        let outlines = seen_outlines(made, feature, face);
+        fences.iter().flat_map(|fence| pins(fence, window, &bearing_on(fence, &outlines), units)).collect()
     } else {
         Vec::new()
     };
@@ -215,54 +215,96 @@ pub fn fence(blank: Extents, axis: usize, is_high: bool, edge: Length) -> Fence 
     }
 }
 
-/// The part as seen under the template, at whichever of its places there is least of it on each side of the cut.
-fn wood_around(made: &Made, feature: &Feature, face: Face) -> Extents {
-    // To the right, up, to the left, down.
-    let mut least: Option<[Length; 4]> = None;
-    for one in feature.uses.iter().filter(|one| !one.mirrored || one.turns == 0) {
-        let Some(part) = made.parts.get(one.part.0) else { continue };
-        let (low, high) = (one.at.low, one.at.high);
-        let mut room = [part.width - high.x, part.height - high.y, low.x, low.y];
-        if (face == Face::Back) != one.mirrored {
-            room.swap(0, 2);
-        }
-        room.rotate_left(usize::from(one.turns % 4));
-        least = Some(least.map_or(room, |known| [0, 1, 2, 3].map(|i| known[i].min(room[i]))));
-    }
-    let [right, up, left, down] = least.unwrap_or_default();
-    let Extents { low, high } = feature.bare;
-    Extents { low: Point::new(low.x - left, low.y - down), high: Point::new(high.x + right, high.y + up) }
+/// The outlines of the parts that a template serves, as each lies under it; turned over or not.
+fn seen_outlines(made: &Made, feature: &Feature, face: Face) -> Vec<Outline> {
+    let middle = |extents: Extents| {
+        let Extents { low, high } = extents;
+        Point::new((low.x + high.x).half(), (low.y + high.y).half())
+    };
+    let here = middle(feature.bare);
+    let seen = |one: &Use| {
+        let part = made.parts.get(one.part.0)?;
+        let there = middle(one.at);
+        let is_back = face == Face::Back;
+        // Turns are told in the part's own coordinates: from the back they run the other way.
+        let back = if is_back { one.turns % 4 } else { (4 - one.turns % 4) % 4 };
+        let map = |p: Point| {
+            let (mut x, mut y) = (p.x - there.x, p.y - there.y);
+            if is_back {
+                x = -x;
+            }
+            for _ in 0..back {
+                (x, y) = (-y, x);
+            }
+            if one.mirrored {
+                x = -x;
+            }
+            Point::new(here.x + x, here.y + y)
+        };
+        Some(part.outline.mapped(map, is_back != one.mirrored))
+    };
+    feature.uses.iter().filter_map(seen).collect()
 }
 
-/// Two pins in place of a fence, clear of the window and where there is wood that they bear on: one on each side of the window
-/// where there is room for both, else both on the side that has more.
-pub fn pins(fence: &Fence, window: Extents, wood: Extents, units: Units) -> Vec<Pin> {
+/// Stretches of a fence's edge on which every one of some outlines has a straight side: what is cut away there bears nothing.
+pub fn bearing_on(fence: &Fence, outlines: &[Outline]) -> Vec<(Length, Length)> {
+    let axis = usize::from(fence.from.x != fence.to.x);
+    let (edge, _) = ends(Extents { low: fence.from, high: fence.to }, axis);
+    let split = |p: Point| if axis == 0 { (p.x, p.y) } else { (p.y, p.x) };
+    let on_edge = |outline: &Outline| -> Vec<(Length, Length)> {
+        let straight = outline.segments().filter(|(from, _)| from.bulge == 0.0);
+        let sides = straight.map(|(from, to)| (split(from.at), split(to)));
+        sides
+            .filter(|(a, b)| (a.0 - edge).abs() <= Length::TOUCH && (b.0 - edge).abs() <= Length::TOUCH)
+            .map(|(a, b)| (a.1.min(b.1), a.1.max(b.1)))
+            .collect()
+    };
+    let mut all: Option<Vec<(Length, Length)>> = None;
+    for outline in outlines {
+        let own = on_edge(outline);
+        all = Some(match all {
+            None => own,
+            Some(known) => {
+                let shared = known.iter().flat_map(|a| own.iter().map(|b| (a.0.max(b.0), a.1.min(b.1))));
+                shared.filter(|(low, high)| low < high).collect()
+            }
+        });
+    }
+    let mut all = all.unwrap_or_default();
+    all.sort_unstable();
+    all
+}
+
+/// Two pins in place of a fence, clear of the window and each with its whole thickness beside wood: as far apart as the
+/// stretches that bear allow, one on each side of the window where there is room.
+pub fn pins(fence: &Fence, window: Extents, bearing: &[(Length, Length)], units: Units) -> Vec<Pin> {
     let axis = usize::from(fence.from.x != fence.to.x);
     let diameter = pin_diameter(units);
-    let half = diameter.half();
     let (start, end) = ends(fence.area, 1 - axis);
     let (edge, _) = ends(Extents { low: fence.from, high: fence.to }, axis);
     let (low, high) = ends(fence.area, axis);
     // Outside the part: its edge touches the pins.
-    let across = if low < edge { edge - half } else { edge + half };
-    // A pin stands with its whole thickness within the blank and beside wood.
-    let (first, last) = ends(wood, 1 - axis);
-    let (first, last) = (start.max(first) + diameter, end.min(last) - diameter);
+    let across = if low < edge { edge - diameter.half() } else { edge + diameter.half() };
     let in_way = ends(window, axis).0 < high && ends(window, axis).1 > low;
     let (from, to) = ends(window, 1 - axis);
-    let (before, after) = if in_way {
-        ((first, last.min(from - diameter)), (first.max(to + diameter), last))
-    } else {
-        ((first, last), (last, first))
-    };
-    let size = |(a, b): (Length, Length)| b - a;
-    let middle = |(a, b): (Length, Length)| Length::from_units((a + b).units() / 2);
-    let along = if size(before) >= Length::ZERO && size(after) >= Length::ZERO {
-        [middle(before), middle(after)]
-    } else {
-        let (a, b) = if size(before) >= size(after) { before } else { after };
-        let sixth = Length::from_units((b - a).units().max(0) / 6);
-        [a + sixth, (b - sixth).max(a)]
+    let room = bearing.iter().flat_map(|(first, last)| {
+        let whole = ((*first).max(start) + diameter, (*last).min(end) - diameter);
+        if in_way {
+            vec![(whole.0, whole.1.min(from - diameter)), (whole.0.max(to + diameter), whole.1)]
+        } else {
+            vec![whole]
+        }
+    });
+    let room: Vec<(Length, Length)> = room.filter(|(first, last)| first <= last).collect();
+    let along = match room[..] {
+        [] => Vec::new(),
+        // No room for two side by side.
+        [(first, last)] if last - first < diameter * 2 => vec![(first + last).half()],
+        [(first, last)] => {
+            let sixth = Length::from_units((last - first).units() / 6);
+            vec![first + sixth, last - sixth]
+        }
+        [first, .., last] => vec![(first.0 + first.1).half(), (last.0 + last.1).half()],
     };
     along
         .into_iter()

@@ -288,22 +288,24 @@ fn hold(made: &Made, jig: &Jig, show: &dyn Fn(Length) -> String) -> String {
             Bears::Hole | Bears::Screw => None,
         };
         let on = edges(jig.pins.iter().filter_map(edge).collect());
+        let pins = if on.is_empty() {
+            "no straight edge is near: hold its lines to lines on the part and clamp outside the reach of the base"
+                .to_owned()
+        } else {
+            format!("pins through the holes bear on the {on} edge")
+        };
+        let push = if on.is_empty() { "" } else { " with the pins pushed through" };
         if jig.kind.is_notch() {
-            let pins = format!("pins through the holes bear on the {on} edge");
             return format!(
-                "{pins}; this side up where the list says as drawn, turned over with the pins pushed through where it says so. Write \
-                 on both sides which is which"
+                "{pins}; this side up where the list says as drawn, turned over{push} where it says so. Write on both sides which is \
+                 which"
             );
         }
         let one = part_and_hand(made, jig, false);
         let other = part_and_hand(made, jig, true);
-        let pins = if on.is_empty() {
-            String::new()
-        } else {
-            format!("pins through the holes bear on the {on} edge; ")
-        };
+        let push = if on.is_empty() { "" } else { " and push the pins through" };
         return format!(
-            "{pins}this side up for {one}; turn it over and push the pins through for {other}. Write both on the template"
+            "{pins}; this side up for {one}; turn it over{push} for {other}. Write both on the template"
         );
     }
     if jig.fences.is_empty() {

@@ -98,7 +98,9 @@ pub fn body(
     // Nothing of the template lies in the way of its pins.
     let nowhere = Extents { low: body.low, high: body.low };
     let pins = if turned_over {
-        fences.iter().flat_map(|fence| blank::pins(fence, nowhere, around, made.job.units)).collect()
+        let outlines = std::slice::from_ref(&part);
+        let pins = |fence| blank::pins(fence, nowhere, &blank::bearing_on(fence, outlines), made.job.units);
+        fences.iter().flat_map(pins).collect()
     } else {
         Vec::new()
     };

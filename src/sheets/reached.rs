@@ -1,8 +1,9 @@
 //! Which lines of a view one running figure can serve. Features that share a coordinate share a figure where its extension
-//! line runs to all of them from one side of the view with nothing else of the part in its way; else the figure stands at
-//! both sides, the second time in parentheses. Knows places, and no paper.
+//! line runs to all of them from one side of the view with nothing else of the part in its way: a row of things that are alike
+//! across the whole view, others as far as its middle. Else the figure stands at both sides, the second time in parentheses.
+//! Knows places, and no paper.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::drawn::*;
 use crate::length::Length;
@@ -30,11 +31,22 @@ pub fn sides(plan: &Plan, along: Along, size: Length) -> BTreeMap<usize, Sides> 
 /// A closed straight line or arc's chord of the view, along and across the direction.
 type Chord = ((Length, Length), (Length, Length));
 
+/// What a line of the view serves: things of one kind stand in rows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Thing {
+    /// A hole, by its kind.
+    Hole(usize),
+    /// A run of the outline, as the bottoms of notches are, or its end.
+    Side,
+    Other,
+}
+
 struct View<'a> {
     plan: &'a Plan,
     along: Along,
     sizes: BTreeMap<What, Length>,
     stretches: BTreeMap<usize, Vec<Stretch>>,
+    things: BTreeMap<usize, BTreeSet<Thing>>,
     chords: Vec<Chord>,
     /// Round things: centre along and across, half of the diameter.
     rounds: Vec<(Length, Length, Length)>,
@@ -51,6 +63,7 @@ impl View<'_> {
             along,
             sizes: lengths.collect(),
             stretches: BTreeMap::new(),
+            things: BTreeMap::new(),
             chords: Vec::new(),
             rounds: Vec::new(),
         };
@@ -74,44 +87,48 @@ impl View<'_> {
         }
     }
 
-    fn put(&mut self, at: Where, from: Length, to: Length) {
+    fn put(&mut self, at: Where, from: Length, to: Length, thing: Thing) {
         if let Where::By(What::Running(along, number)) = at
             && along == self.along
         {
             self.stretches.entry(number).or_default().push((from.min(to), from.max(to)));
+            self.things.entry(number).or_default().insert(thing);
         }
     }
 
-    fn spot(&mut self, spot: Spot) {
+    fn spot(&mut self, spot: Spot, thing: Thing) {
         let (at, other) = self.turned(spot);
         let other = self.value(other);
-        self.put(at, other, other);
+        self.put(at, other, other, thing);
     }
 
     fn gather(&mut self) {
         let drawn = &self.plan.drawn;
         let recesses = drawn.recesses.iter().map(|r| &r.outline);
-        for outline in drawn.outline.iter().chain(&drawn.inside).chain(recesses) {
+        let outside = drawn.outline.iter().map(|outline| (outline, Thing::Side));
+        for (outline, thing) in outside.chain(drawn.inside.iter().chain(recesses).map(|o| (o, Thing::Other)))
+        {
             match outline {
                 Loop::Round { centre, diameter } => {
                     let half = self.value(Where::By(*diameter)).half();
                     if let Some(centre) = centre {
-                        self.spot(*centre);
+                        self.spot(*centre, Thing::Other);
                         self.round(*centre, half);
                     }
                 }
-                Loop::Corners(corners) => self.corners(corners),
+                Loop::Corners(corners) => self.corners(corners, thing),
             }
         }
         for hole in &drawn.holes {
-            self.spot(hole.at);
+            self.spot(hole.at, Thing::Hole(hole.kind));
             let half = self.value(Where::By(What::HoleDiameter(hole.kind))).half();
             self.round(hole.at, half);
         }
-        drawn.bores.iter().for_each(|bore| self.spot(bore.leaves));
+        // The two ends of a part are bored apart.
+        drawn.bores.iter().for_each(|bore| self.spot(bore.leaves, Thing::Other));
         for edge in &drawn.edges {
-            self.spot(edge.from);
-            self.spot(edge.to);
+            self.spot(edge.from, Thing::Side);
+            self.spot(edge.to, Thing::Side);
         }
     }
 
@@ -120,21 +137,21 @@ impl View<'_> {
         self.rounds.push((self.value(at), self.value(other), half));
     }
 
-    fn corners(&mut self, corners: &[Corner]) {
+    fn corners(&mut self, corners: &[Corner], thing: Thing) {
         for (corner, next) in corners.iter().zip(corners.iter().cycle().skip(1)) {
-            self.spot(corner.at);
+            self.spot(corner.at, thing);
             let ((at, other), (end, far)) = (self.turned(corner.at), self.turned(next.at));
             let (from, to) = (self.value(other), self.value(far));
             // A line of the view along the coordinate is one feature from end to end.
             if corner.leaves == Run::Straight && at == end {
-                self.put(at, from, to);
+                self.put(at, from, to, thing);
             }
             self.chords.push(((self.value(at), from), (self.value(end), to)));
             if let Run::Crown { crown, along } = corner.leaves
                 && along == self.along
             {
                 let middle = (from + to).half();
-                self.put(crown, middle, middle);
+                self.put(crown, middle, middle, thing);
             }
         }
     }
@@ -153,6 +170,13 @@ impl View<'_> {
             })
     }
 
+    /// Whether a line serves things of one kind only, which are read as a row.
+    fn is_row(&self, number: usize) -> bool {
+        self.things
+            .get(&number)
+            .is_some_and(|things| things.len() == 1 && things.iter().all(|thing| *thing != Thing::Other))
+    }
+
     fn sides_of(&self, number: usize, all: &[Stretch], size: Length) -> Sides {
         let at = self.value(Where::By(What::Running(self.along, number)));
         let near = all.first().map_or(Length::ZERO, |stretch| stretch.0);
@@ -165,6 +189,14 @@ impl View<'_> {
                 Sides { low: None, high: Some(far), low_first }
             };
         };
+        let parted = all.windows(2).any(|two| self.is_parted(at, two[0].1, two[1].0));
+        if self.is_row(number) && !parted {
+            return if low_first {
+                Sides { low: Some(last.0), high: None, low_first }
+            } else {
+                Sides { low: None, high: Some(first.1), low_first }
+            };
+        }
         let is_low = |stretch: &Stretch| (stretch.0 + stretch.1).half() <= size.half();
         // From each side as far as its half of the view goes and nothing parts the features.
         let run = |served: &mut dyn Iterator<Item = (Stretch, Stretch)>, low: bool| {

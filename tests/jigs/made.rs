@@ -329,6 +329,44 @@ fn notches_in_both_corners_take_one_jig_turned_over() {
     assert!(said(&made, jig, "HOLD").contains("turned over"));
 }
 
+/// A toe notch 60 x 80 takes the lower left corner of both sides: a pin of the left edge stands above it, one of the bottom
+/// edge to the right of it, or behind it there would be air.
+#[test]
+fn pins_bear_on_what_is_left_of_an_edge() {
+    let side = |name: &str, left: &str, show: &str| {
+        format!(
+            "      {name}: {{stock: ply, faces: side, left: {left}, front: 0, depth: 300 mm, bottom: 0, height: 500 mm, grain: up, show: {show}, \
+             held_by: floor, corners: [{{at: [front, bottom], step: [60 mm, 80 mm]}}]}}\n"
+        )
+    };
+    let yaml = format!(
+        "units: mm\nstock: {{ply: {{sheet: [1220 mm, 2440 mm], thick: 18 mm, grain: long}}}}\nassemblies:\n  a:\n    parts:\n{}{}      \
+         shelf: {{stock: ply, faces: up, left: near.right - 6 mm, right: far.left + 6 mm, front: 0, depth: 300 mm, bottom: 120 mm, grain: across}}\n    \
+         joints: [{{house: shelf, in: [near, far], fit: 0}}]\n\
+         templates: [{{router: a.near, housing: shelf, bit: 6 mm, collar: 10 mm}}]\n",
+        side("near", "0", "right"),
+        side("far", "400 mm", "left")
+    );
+    let (made, all, faults) = job(&yaml);
+    assert!(faults.is_empty(), "{faults:?}");
+    let [jig] = all.as_slice() else { panic!("{}", all.len()) };
+    assert!(jig.turned_over && !jig.pins.is_empty(), "{:?}", jig.pins);
+    let part = &made.parts[jig.part.0];
+    // Housings are drawn in the part's own coordinates; the notch lies at the side that looks to the front.
+    let cut_left = !part.outline.contains(Point::new(mm(1), mm(1)));
+    for pin in &jig.pins {
+        let radius = pin.diameter.half();
+        match pin.bears {
+            Bears::Edge(side) if (side == "left") == cut_left && side != "bottom" && side != "top" => {
+                assert!(pin.at.y - radius >= mm(80), "{pin:?}");
+            }
+            Bears::Edge("bottom") if cut_left => assert!(pin.at.x - radius >= mm(60), "{pin:?}"),
+            Bears::Edge("bottom") => assert!(pin.at.x + radius <= mm(240), "{pin:?}"),
+            _ => {}
+        }
+    }
+}
+
 /// The case with equal sides, a pair, and one template for their housings.
 fn paired() -> String {
     let yaml = RACK
